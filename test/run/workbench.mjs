@@ -1,0 +1,118 @@
+// Starts the VS Code server whose browser workbench stands in for a desktop: on a free port of this machine only,
+// with folders of its own that are removed with it.
+import { mkdirSync, mkdtempSync, readFileSync, writeFileSync } from "node:fs";
+import os from "node:os";
+import path from "node:path";
+import { insideTree, workbenchTree } from "./places.mjs";
+import { cleanEnvironment, removeAtEnd, run, start, stop } from "./programs.mjs";
+
+/** A quiet first start: no welcome, no chat side bar, no questions, nothing sent anywhere. */
+const quietSettings = {
+  "chat.disableAIFeatures": true,
+  "extensions.autoCheckUpdates": false,
+  "extensions.autoUpdate": false,
+  "extensions.ignoreRecommendations": true,
+  "files.simpleDialog.enable": true,
+  "git.openRepositoryInParentFolders": "never",
+  "npm.fetchOnlinePackageInfo": false,
+  "security.workspace.trust.enabled": false,
+  "telemetry.telemetryLevel": "off",
+  "update.mode": "none",
+  "update.showReleaseNotes": false,
+  "window.restoreWindows": "none",
+  "workbench.enableExperiments": false,
+  "workbench.secondarySideBar.defaultVisibility": "hidden",
+  "workbench.settings.enableNaturalLanguageSearch": false,
+  "workbench.startupEditor": "none",
+  "workbench.tips.enabled": false,
+  "workbench.welcomePage.walkthroughs.openOnInstall": false,
+};
+
+/**
+ * Starts a workbench server.
+ *
+ * @param {object} options
+ * @param {string[]} [options.extensions] packaged extensions (.vsix) to install first
+ * @param {Record<string, unknown>} [options.settings] user settings beside the quiet ones
+ * @param {boolean} [options.testDriver] lets an address name an in-editor suite to run
+ * @param {Record<string, string>} [options.env] variables the extension host sees
+ * @param {(text: string) => void} [options.onOutput] gets the server's own log
+ */
+export async function startWorkbench({
+  extensions = [],
+  settings = {},
+  testDriver = false,
+  env = {},
+  onOutput,
+} = {}) {
+  // The name stays short: the server makes a socket below, whose path may have 107 characters.
+  const folder = removeAtEnd(mkdtempSync(path.join(os.tmpdir(), "boutline-")));
+  const userData = path.join(folder, "data");
+  const settingsFile = path.join(userData, "User", "settings.json");
+  mkdirSync(path.dirname(settingsFile), { recursive: true });
+  writeFileSync(settingsFile, JSON.stringify({ ...quietSettings, ...settings }, undefined, 2));
+
+  const { node, server } = insideTree(workbenchTree);
+  const folders = [
+    ...["--config", path.join(folder, "config.yaml")],
+    ...["--user-data-dir", userData],
+    ...["--extensions-dir", path.join(folder, "extensions")],
+  ];
+  writeFileSync(path.join(folder, "config.yaml"), "auth: none\n");
+  const environment = cleanEnvironment(env);
+  for (const extension of extensions) {
+    const { ok, output } = await run(node, [server, ...folders, "--install-extension", extension], {
+      env: environment,
+      quiet: true,
+      deadlineSeconds: 120,
+    });
+    if (!ok) throw new Error(`${extension} could not be installed:\n${output}`);
+  }
+
+  const started = start(
+    node,
+    [
+      server,
+      ...folders,
+      ...["--auth", "none", "--bind-addr", "127.0.0.1:0"],
+      ...["--disable-telemetry", "--disable-update-check", "--disable-workspace-trust"],
+      ...["--disable-getting-started-override", "--ignore-last-opened"],
+      ...(testDriver ? ["--vscode-option", "enable-smoke-test-driver"] : []),
+    ],
+    { cwd: folder, env: environment, quiet: true, ...(onOutput ? { onOutput } : {}) },
+  );
+  const address = await listeningAddress(started);
+  return {
+    address,
+    host: new URL(address).host,
+    folder,
+    settingsFile,
+    /** Changes user settings while the workbench runs; `undefined` takes one away. */
+    changeSettings(changes) {
+      const now = JSON.parse(readFileSync(settingsFile, "utf8"));
+      writeFileSync(settingsFile, JSON.stringify({ ...now, ...changes }, undefined, 2));
+    },
+    /** Where a browser finds a folder of this machine, and optionally files to open in it at once. */
+    addressOf(opened, { files = [], payload = [] } = {}) {
+      const url = new URL(address);
+      url.searchParams.set("folder", opened);
+      const all = [...payload, ...files.map((file) => ["openFile", `vscode-remote://${url.host}${file}`])];
+      if (all.length > 0) url.searchParams.set("payload", JSON.stringify(all));
+      return url.href;
+    },
+    stop: () => stop(started),
+  };
+}
+
+async function listeningAddress(started) {
+  const deadline = Date.now() + 60_000;
+  let ended = false;
+  void started.ended.then(() => (ended = true));
+  while (!ended && Date.now() < deadline) {
+    const found = /listening on (http:\/\/127\.0\.0\.1:\d+)/.exec(started.output);
+    if (found) return `${found[1]}/`;
+    await new Promise((resolve) => setTimeout(resolve, 100));
+  }
+  await stop(started);
+  throw new Error(`The VS Code server did not start:\n${started.output}`);
+}
