@@ -1,0 +1,17 @@
+// What do the rules make of a bout? The edition in force, the ledger counted by it, and what in the file they
+// contradict.
+
+export { nextCost, type Cost } from "./cards";
+export {
+  editionSchema,
+  extendEdition,
+  offenceNamed,
+  type Edition,
+  type EditionChanges,
+  type GroupNumber,
+  type Offence,
+} from "./edition";
+export { editionNamed, editions, fallbackEdition } from "./editions";
+export { ledger, type Ledger } from "./ledger";
+export { hasTouch, lampLit } from "./phrases";
+export type { PhraseFacts, PhraseRow, Pose, ReviewRow, Row, Score, Sided, State, Touches } from "./rows";
