@@ -32,7 +32,9 @@ const roomImports = {
       if (typeof source !== "string") return;
       let target;
       if (source.startsWith(".")) {
-        const found = path.relative(src, path.resolve(path.dirname(context.filename), source)).split(path.sep)[0];
+        const found = path
+          .relative(src, path.resolve(path.dirname(context.filename), source))
+          .split(path.sep)[0];
         if (found !== room && !allowed.includes(found)) target = found;
       } else if (source === "vscode") {
         if (room !== "host") target = source;
@@ -71,9 +73,13 @@ export default tseslint.config(
     rules: {
       "boutline/rooms": "error",
       "@typescript-eslint/restrict-template-expressions": ["error", { allowNumber: true }],
-      "@typescript-eslint/switch-exhaustiveness-check": ["error", { considerDefaultExhaustiveForUnions: true }],
+      "@typescript-eslint/switch-exhaustiveness-check": [
+        "error",
+        { considerDefaultExhaustiveForUnions: true },
+      ],
       "@typescript-eslint/consistent-type-imports": "error",
       "@typescript-eslint/no-confusing-void-expression": ["error", { ignoreArrowShorthand: true }],
+      "@typescript-eslint/no-unused-vars": ["error", { varsIgnorePattern: "^_", argsIgnorePattern: "^_" }],
       eqeqeq: "error",
       "no-console": "error",
     },

@@ -50,7 +50,10 @@ describe("a new entry", () => {
   });
 
   test("keeps the comment at the end of a line with its line", () => {
-    const text = boutText([note("0:00:01.000"), note("0:00:03.000")]).replace(`"x" },\n`, `"x" }, // first touch\n`);
+    const text = boutText([note("0:00:01.000"), note("0:00:03.000")]).replace(
+      `"x" },\n`,
+      `"x" }, // first touch\n`,
+    );
     const after = edited(text, { do: "insert", entry: note("0:00:02.000") });
     expect(after).toContain(
       `${entryText(note("0:00:01.000"))}, // first touch\n    ${entryText(note("0:00:02.000"))},\n`,

@@ -43,7 +43,7 @@ const phrase = fc.record(
   },
   { requiredKeys: ["kind", "start"] },
 );
-const at = <T extends Record<string, fc.Arbitrary<unknown>>>(kind: string, fields: T) =>
+const at = (kind: string, fields: Record<string, fc.Arbitrary<unknown>>) =>
   fc.record({ kind: fc.constant(kind), at: time(), ...fields });
 
 /** Any entry the format allows, as written. */
@@ -92,7 +92,8 @@ export const anyEntry: fc.Arbitrary<Fields & { kind: string }> = fc
   .map((entry) => JSON.parse(JSON.stringify(entry)) as Fields & { kind: string });
 
 export function writtenTime(entry: Fields): string {
-  return String(entry["kind"] === "phrase" ? entry["start"] : entry["at"]);
+  const written = entry["kind"] === "phrase" ? entry["start"] : entry["at"];
+  return typeof written === "string" ? written : "";
 }
 
 const byTime = (one: Fields, other: Fields) => {

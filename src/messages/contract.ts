@@ -1,0 +1,124 @@
+// What viewer and host say to each other. Both ends check what they get; the text is the truth, so a viewer that
+// missed something asks for the whole scene again.
+
+import * as z from "zod";
+import { sceneSchema } from "./scene";
+
+const pair = z.tuple([z.number(), z.number()]);
+
+/** A recording the viewer can play. Addresses are of the loopback media server. */
+export const sourceSchema = z.object({
+  file: z.string(),
+  /** Address of the recording; null where it can't be played, and `problem` says why and what to do. */
+  address: z.string().nullable(),
+  /** Address of its presentation times (Float64, little endian, seconds, first frame 0); null while unknown. */
+  frames: z.string().nullable(),
+  /** Seconds to add to this recording's time to get time in the first one. */
+  offset: z.number(),
+  problem: z.string(),
+});
+export type Source = z.output<typeof sourceSchema>;
+
+/** What a transport key does in the viewer. */
+export const transportActions = [
+  "play",
+  "frame back",
+  "frame forward",
+  "second back",
+  "second forward",
+  "previous entry",
+  "next entry",
+  "next waiting",
+  "slower",
+  "faster",
+  "again",
+  "beginning earlier",
+  "beginning later",
+  "end earlier",
+  "end later",
+  "zoom in",
+  "zoom out",
+  "whole picture",
+  "go to time",
+  "next recording",
+  "place fit",
+  "place platforms",
+  "nudge left",
+  "nudge right",
+  "nudge up",
+  "nudge down",
+  "keep points",
+  "take back point",
+  "leave placing",
+] as const;
+export type TransportAction = (typeof transportActions)[number];
+
+/** To the viewer. */
+export const toViewer = z.discriminatedUnion("type", [
+  sceneSchema,
+  z.object({ type: z.literal("sources"), sources: z.array(sourceSchema) }),
+  /** Asks which frame was on screen when the key of this command went down; answered by `stamp`. */
+  z.object({ type: z.literal("which frame"), request: z.number(), key: z.string().nullable() }),
+  z.object({ type: z.literal("transport"), action: z.enum(transportActions) }),
+  /** Takes the picture to a time, in milliseconds. */
+  z.object({ type: z.literal("show"), at: z.number() }),
+  /** Plays stretches one after another; `title` says what they are the evidence of. */
+  z.object({
+    type: z.literal("play"),
+    title: z.string(),
+    stretches: z.array(z.object({ from: z.number(), to: z.number() })),
+  }),
+  /** Puts the cursor into a field of the detail strip, for the entry at this place in the log. */
+  z.object({ type: z.literal("write"), index: z.number(), field: z.string() }),
+  /** A line under the call sentence. */
+  z.object({ type: z.literal("say"), severity: z.enum(["error", "note"]), message: z.string() }),
+  /** Local letters and names of keys by command, as bound now. */
+  z.object({ type: z.literal("keys"), keys: z.record(z.string(), z.string()) }),
+]);
+export type ToViewer = z.output<typeof toViewer>;
+
+const stamp = z.object({
+  /** Presentation time of the frame on screen, in milliseconds, rounded to the nearest. */
+  at: z.number().min(0),
+  /** Milliseconds one frame lasts there. */
+  frame: z.number().positive(),
+});
+export type Stamp = z.output<typeof stamp>;
+
+/** To the host. `version` is the document version the viewer shows. */
+export const toHost = z.discriminatedUnion("type", [
+  z.object({ type: z.literal("ready") }),
+  /** Asks for the whole scene: the viewer lost track. */
+  z.object({ type: z.literal("whole scene") }),
+  z.object({ type: z.literal("focus"), focused: z.boolean() }),
+  z.object({ type: z.literal("placing"), placing: z.boolean() }),
+  z.object({ type: z.literal("playhead"), at: z.number(), playing: z.boolean() }),
+  z.object({ type: z.literal("stamp"), request: z.number(), stamp }),
+  /** A button was pressed: run the tagging command as its key would. */
+  z.object({ type: z.literal("command"), command: z.string(), stamp }),
+  /** A field of the detail strip was changed; null takes the field away. Text stays text. */
+  z.object({
+    type: z.literal("field"),
+    version: z.number(),
+    index: z.number(),
+    field: z.string(),
+    value: z.union([z.string(), z.number(), z.boolean(), z.null(), z.array(z.string()), pair]),
+  }),
+  /** Points were placed in the picture at this frame. */
+  z.object({
+    type: z.literal("fit"),
+    stamp,
+    points: z.array(z.object({ image: pair, floor: pair })),
+  }),
+  z.object({
+    type: z.literal("platforms"),
+    stamp,
+    left: z.tuple([pair, pair]).nullable(),
+    right: z.tuple([pair, pair]).nullable(),
+  }),
+  /** Opens the text at a place (from 1). */
+  z.object({ type: z.literal("open text"), line: z.number(), column: z.number() }),
+  /** The picture could not be played; the host says what to do. */
+  z.object({ type: z.literal("unplayable"), file: z.string(), reason: z.string() }),
+]);
+export type ToHost = z.output<typeof toHost>;
