@@ -12,6 +12,8 @@ export {
   type Offence,
 } from "./edition";
 export { editionNamed, editions, fallbackEdition } from "./editions";
+export { findingsOf, type Finding } from "./findings";
 export { ledger, type Ledger } from "./ledger";
 export { hasTouch, lampLit } from "./phrases";
 export type { PhraseFacts, PhraseRow, Pose, ReviewRow, Row, Score, Sided, State, Touches } from "./rows";
+export { studyOf, textFindings, type Study } from "./study";
