@@ -52,7 +52,7 @@ export function suggestion(value: unknown, possible: readonly unknown[]): string
       const away = distance(value.slice(0, 60).toLowerCase(), word.toLowerCase());
       if (best === undefined || away < best.away) best = { word, away };
     }
-    if (best !== undefined && best.away <= Math.max(1, best.word.length / 3))
+    if (best !== undefined && best.away <= Math.ceil(best.word.length * 0.4))
       return `did you mean "${best.word}"?`;
   }
   return `use ${oneOf(possible)}`;
