@@ -4,6 +4,7 @@ import type { Severity } from "../bout/result";
 import type { Check, Doubt, Finding, Past } from "./findings/check";
 import { lampsNotRecorded, notHalted, notYetCalled, pendingAward } from "./findings/missing";
 import { appealWithNoneLeft, reviewWithoutPhrase, secondYellow, yellowAfterRed } from "./findings/officials";
+import { unusableFit, unusablePlatforms } from "./findings/picture";
 import { afterTheEnd, haltBeforeStart, outOfOrder, overlap, periodTooLong } from "./findings/times";
 import { awardWithoutLamp, boardDisagrees, twoTouches } from "./findings/touches";
 import type { Ledger } from "./ledger";
@@ -24,6 +25,8 @@ const checks: readonly Check[] = [
   appealWithNoneLeft,
   reviewWithoutPhrase,
   periodTooLong,
+  unusableFit,
+  unusablePlatforms,
   pendingAward,
   notYetCalled,
   notHalted,

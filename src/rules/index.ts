@@ -1,7 +1,7 @@
 // What do the rules make of a bout? The edition in force, the ledger counted by it, and what in the file they
 // contradict.
 
-export { nextCost, type Cost } from "./cards";
+export { nextCost, touchesFor, type Cost } from "./cards";
 export {
   editionSchema,
   extendEdition,
@@ -15,5 +15,6 @@ export { editionNamed, editions, fallbackEdition } from "./editions";
 export { findingsOf, type Finding } from "./findings";
 export { ledger, type Ledger } from "./ledger";
 export { hasTouch, lampLit } from "./phrases";
+export { posesOf, type Poses } from "./poses";
 export type { PhraseFacts, PhraseRow, Pose, ReviewRow, Row, Score, Sided, State, Touches } from "./rows";
 export { studyOf, textFindings, type Study } from "./study";

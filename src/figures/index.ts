@@ -1,0 +1,6 @@
+// What do the numbers of a bout say, how sure are they, and which phrases are behind them?
+
+export { driftOf, stepsOf } from "./drift";
+export type { Entries, EvidencedCountPerMinute, EvidencedRate } from "./rates";
+export { sheetOf, type Sheet, type SideFigures, type StudySheet } from "./sheet";
+export { evidenceOf, type Evidence, type ReviewEvidence, type Scored, type SideEvidence } from "./tally";
