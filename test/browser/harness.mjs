@@ -1,7 +1,7 @@
 // For checks that look at the packaged extension as its user does: a real workbench in Chromium, driven by Playwright.
 // A check is a file test/browser/NAME.test.mjs that registers its tests and ends with `await runTests()`; run one alone
 // with `node test/browser/NAME.test.mjs` after `npm run build && node test/run/test.mjs package`.
-import { cpSync, existsSync, mkdirSync } from "node:fs";
+import { cpSync, existsSync, mkdirSync, readFileSync, writeFileSync } from "node:fs";
 import path from "node:path";
 import { launchChromium } from "../run/chromium.mjs";
 import { checkout, packagedExtension, screens } from "../run/places.mjs";
@@ -78,9 +78,12 @@ export async function openEditor({
   if (existsSync(demo)) cpSync(demo, folder, { recursive: true });
   const browser = await launchChromium();
   const page = await browser.newPage({ viewport });
-  page.setDefaultTimeout(20_000);
-  await page.goto(workbench.addressOf(folder, { files: files.map((file) => path.join(folder, file)) }));
-  await page.locator(".monaco-workbench .explorer-folders-view").waitFor({ timeout: 60_000 });
+  page.setDefaultTimeout(30_000);
+  page.setDefaultNavigationTimeout(120_000);
+  await page.goto(workbench.addressOf(folder));
+  await page.locator(".monaco-workbench .explorer-folders-view").waitFor({ timeout: 120_000 });
+  await workbench.ready(120);
+  if (files.length > 0) await workbench.openFiles(files.map((file) => path.join(folder, file)));
 
   return {
     page,
@@ -93,10 +96,10 @@ export async function openEditor({
     open: (file) => openFile(page, file),
     command: (title) => runCommand(page, title),
     async theme(name) {
-      workbench.changeSettings({ "workbench.colorTheme": name });
+      changeSettings(folder, { "workbench.colorTheme": name });
       await page.locator(`.monaco-workbench.${themes[name]}`).waitFor();
     },
-    settings: (changes) => workbench.changeSettings(changes),
+    settings: (changes) => changeSettings(folder, changes),
     /** Writes test-results/screens/NAME.png. */
     screenshot: (name) => page.screenshot({ path: path.join(screens, `${name}.png`) }),
     async close() {
@@ -104,6 +107,14 @@ export async function openEditor({
       await workbench.stop();
     },
   };
+}
+
+/** In the folder's settings: the server doesn't notice when its user settings change on disk, but it watches the folder. */
+function changeSettings(folder, changes) {
+  const file = path.join(folder, ".vscode", "settings.json");
+  mkdirSync(path.dirname(file), { recursive: true });
+  const now = existsSync(file) ? JSON.parse(readFileSync(file, "utf8")) : {};
+  writeFileSync(file, JSON.stringify({ ...now, ...changes }, undefined, 2));
 }
 
 /** Runs a command by the title the palette shows, category included: "Boutline: Open the demo". */

@@ -34,18 +34,16 @@ export async function runSuiteInBrowser({
     await page.exposeFunction("codeAutomationLog", (kind, values) =>
       said.push(`${kind}: ${values.join(" ")}`),
     );
-    const url = workbench.addressOf(scratchFolder(workbench.folder), {
-      payload: [
-        ["extensionDevelopmentPath", `vscode-remote://${workbench.host}${extension}`],
-        ["extensionTestsPath", `vscode-remote://${workbench.host}${suite}`],
-        ["skipWelcome", "true"],
-      ],
-    });
+    const url = workbench.addressOf(scratchFolder(workbench.folder), [
+      ["extensionDevelopmentPath", `vscode-remote://${workbench.host}${extension}`],
+      ["extensionTestsPath", `vscode-remote://${workbench.host}${suite}`],
+      ["skipWelcome", "true"],
+    ]);
     let timer;
     const late = new Promise((resolve) => {
       timer = setTimeout(resolve, deadlineSeconds * 1000, "late");
     });
-    await page.goto(url);
+    await page.goto(url, { timeout: 120_000 });
     verdict = await Promise.race([exit, late]);
     clearTimeout(timer);
     if (verdict !== 0) {

@@ -1,8 +1,10 @@
 // Starts the VS Code server whose browser workbench stands in for a desktop: on a free port of this machine only,
 // with folders of its own that are removed with it.
-import { mkdirSync, mkdtempSync, readFileSync, writeFileSync } from "node:fs";
+import { mkdirSync, mkdtempSync, writeFileSync } from "node:fs";
+import { get } from "node:http";
 import os from "node:os";
 import path from "node:path";
+import { setTimeout as pause } from "node:timers/promises";
 import { insideTree, workbenchTree } from "./places.mjs";
 import { cleanEnvironment, removeAtEnd, run, start, stop } from "./programs.mjs";
 
@@ -10,8 +12,9 @@ import { cleanEnvironment, removeAtEnd, run, start, stop } from "./programs.mjs"
 const quietSettings = {
   "chat.disableAIFeatures": true,
   "extensions.autoCheckUpdates": false,
-  "extensions.autoUpdate": false,
+  "extensions.autoUpdate": "off",
   "extensions.ignoreRecommendations": true,
+  "files.exclude": { "**/.vscode": true },
   "files.simpleDialog.enable": true,
   "git.openRepositoryInParentFolders": "never",
   "npm.fetchOnlinePackageInfo": false,
@@ -48,9 +51,11 @@ export async function startWorkbench({
   // The name stays short: the server makes a socket below, whose path may have 107 characters.
   const folder = removeAtEnd(mkdtempSync(path.join(os.tmpdir(), "boutline-")));
   const userData = path.join(folder, "data");
-  const settingsFile = path.join(userData, "User", "settings.json");
-  mkdirSync(path.dirname(settingsFile), { recursive: true });
-  writeFileSync(settingsFile, JSON.stringify({ ...quietSettings, ...settings }, undefined, 2));
+  mkdirSync(path.join(userData, "User"), { recursive: true });
+  writeFileSync(
+    path.join(userData, "User", "settings.json"),
+    JSON.stringify({ ...quietSettings, ...settings }, undefined, 2),
+  );
 
   const { node, server } = insideTree(workbenchTree);
   const folders = [
@@ -86,32 +91,56 @@ export async function startWorkbench({
     address,
     host: new URL(address).host,
     folder,
-    settingsFile,
-    /** Changes user settings while the workbench runs; `undefined` takes one away. */
-    changeSettings(changes) {
-      const now = JSON.parse(readFileSync(settingsFile, "utf8"));
-      writeFileSync(settingsFile, JSON.stringify({ ...now, ...changes }, undefined, 2));
-    },
-    /** Where a browser finds a folder of this machine, and optionally files to open in it at once. */
-    addressOf(opened, { files = [], payload = [] } = {}) {
+    /** Where a browser finds a folder of this machine; the payload says how it starts, as pairs of name and value. */
+    addressOf(opened, payload = []) {
       const url = new URL(address);
       url.searchParams.set("folder", opened);
-      const all = [...payload, ...files.map((file) => ["openFile", `vscode-remote://${url.host}${file}`])];
-      if (all.length > 0) url.searchParams.set("payload", JSON.stringify(all));
+      if (payload.length > 0) url.searchParams.set("payload", JSON.stringify(payload));
       return url.href;
+    },
+    /** Resolves once a window's extensions are known. */
+    ready: (deadlineSeconds) => windowReady(path.join(userData, "code-server-ipc.sock"), deadlineSeconds),
+    /**
+     * Opens files in a window that is ready. A file named in the address would be opened before that, as plain text,
+     * since a new browser doesn't know yet that an extension has an editor for it.
+     */
+    async openFiles(files) {
+      const { ok, output } = await run(node, [server, ...folders, "--reuse-window", ...files], {
+        env: environment,
+        quiet: true,
+        deadlineSeconds: 60,
+      });
+      if (!ok) throw new Error(`${files.join(", ")} could not be opened:\n${output}`);
     },
     stop: () => stop(started),
   };
 }
 
+/** The server lists a window once the window's extension host runs, and that starts after the extensions are known. */
+async function windowReady(socketPath, deadlineSeconds = Infinity) {
+  const deadline = Date.now() + deadlineSeconds * 1000;
+  for (;;) {
+    const answer = await new Promise((resolve) => {
+      get({ socketPath, path: "/session?filePath=/" }, (response) => {
+        let text = "";
+        response.setEncoding("utf8").on("data", (part) => (text += part));
+        response.on("end", () => resolve(text));
+      }).on("error", (error) => resolve(error.message));
+    });
+    if (answer.includes('"socketPath"')) return;
+    if (Date.now() > deadline) throw new Error(`No window was ready after ${deadlineSeconds} s: ${answer}`);
+    await pause(500);
+  }
+}
+
 async function listeningAddress(started) {
-  const deadline = Date.now() + 60_000;
+  const deadline = Date.now() + 120_000;
   let ended = false;
   void started.ended.then(() => (ended = true));
   while (!ended && Date.now() < deadline) {
     const found = /listening on (http:\/\/127\.0\.0\.1:\d+)/.exec(started.output);
     if (found) return `${found[1]}/`;
-    await new Promise((resolve) => setTimeout(resolve, 100));
+    await pause(100);
   }
   await stop(started);
   throw new Error(`The VS Code server did not start:\n${started.output}`);
