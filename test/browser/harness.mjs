@@ -9,12 +9,12 @@ import { startWorkbench } from "../run/workbench.mjs";
 
 const registered = [];
 
-/** The theme's name in settings -> the class it gives the workbench. */
+/** The theme's name in settings -> the classes it gives the workbench and the pages in it. */
 export const themes = {
-  "Dark Modern": "vs-dark",
-  "Light Modern": "vs",
-  "Default High Contrast": "hc-black",
-  "Default High Contrast Light": "hc-light",
+  "Dark Modern": { workbench: "vs-dark", page: "vscode-dark" },
+  "Light Modern": { workbench: "vs", page: "vscode-light" },
+  "Default High Contrast": { workbench: "hc-black", page: "vscode-high-contrast" },
+  "Default High Contrast Light": { workbench: "hc-light", page: "vscode-high-contrast-light" },
 };
 
 /** Registers a test; `check` gets the open editor, shared by the tests of a file, which run in order. */
@@ -56,6 +56,7 @@ export async function runTests(options) {
  * @param {Record<string, unknown>} [options.settings] user settings
  * @param {Record<string, string>} [options.env] variables the extension host sees
  * @param {{ width: number, height: number }} [options.viewport]
+ * @param {string[]} [options.extensions] more packaged extensions
  */
 export async function openEditor({
   demo = path.join(checkout, "media", "demo"),
@@ -64,12 +65,13 @@ export async function openEditor({
   settings = {},
   env = {},
   viewport = { width: 1400, height: 900 },
+  extensions = [],
 } = {}) {
   const extension = packagedExtension();
   if (!existsSync(extension)) throw new Error("There is no package to test: run npm run test:browser.");
   mkdirSync(screens, { recursive: true });
   const workbench = await startWorkbench({
-    extensions: [extension],
+    extensions: [extension, ...extensions],
     settings: { "workbench.colorTheme": theme, ...settings },
     env,
   });
@@ -85,19 +87,24 @@ export async function openEditor({
   await workbench.ready(120);
   if (files.length > 0) await workbench.openFiles(files.map((file) => path.join(folder, file)));
 
+  const viewer = (index = 0) =>
+    page.locator("iframe.webview:visible").nth(index).contentFrame().frameLocator("#active-frame");
   return {
     page,
     /** The opened folder, on this machine: tests may read and write the files in it. */
     folder,
     workbench,
     /** The document of a view that shows a page of ours, the n-th visible one. */
-    viewer: (index = 0) =>
-      page.locator("iframe.webview:visible").nth(index).contentFrame().frameLocator("#active-frame"),
+    viewer,
     open: (file) => openFile(page, file),
     command: (title) => runCommand(page, title),
     async theme(name) {
       changeSettings(folder, { "workbench.colorTheme": name });
-      await page.locator(`.monaco-workbench.${themes[name]}`).waitFor();
+      await page.locator(`.monaco-workbench.${themes[name].workbench}`).waitFor();
+      const pages = await page.locator("iframe.webview:visible").count();
+      for (let index = 0; index < pages; index += 1) {
+        await viewer(index).locator(`body.${themes[name].page}`).waitFor();
+      }
     },
     settings: (changes) => changeSettings(folder, changes),
     /** Writes test-results/screens/NAME.png. */

@@ -8,8 +8,10 @@ const temporaryFolders = new Set();
 /** How long a program gets to stop by itself before it is killed. */
 const graceMilliseconds = 5000;
 
+let interruption = false;
 for (const signal of ["SIGINT", "SIGTERM", "SIGHUP"]) {
   process.on(signal, () => {
+    interruption = true;
     void stopEverything().then(() => process.exit(130));
   });
 }
@@ -18,11 +20,17 @@ process.on("exit", () => {
   for (const folder of temporaryFolders) removeFolder(folder);
 });
 
+/** Whether this script has been told to stop, and is stopping what it started. */
+export function interrupted() {
+  return interruption;
+}
+
 /**
  * Starts a program in a process group of its own, so that stopping it also stops what it started.
  * `quiet` collects its output instead of showing it.
  */
 export function start(command, args, { cwd, env, quiet = false, onOutput } = {}) {
+  if (interruption) throw new Error("Stopped.");
   const child = spawn(command, args, {
     cwd,
     env: env ?? cleanEnvironment(),

@@ -4,7 +4,7 @@ import { copyFileSync, existsSync, mkdirSync, readFileSync, readdirSync, renameS
 import path from "node:path";
 import { pathToFileURL } from "node:url";
 import { cache, checkout, hashOf, insideTree, onPath, workbenchFiles, workbenchTree } from "./places.mjs";
-import { cleanEnvironment, removeAtEnd, run } from "./programs.mjs";
+import { cleanEnvironment, interrupted, removeAtEnd, run } from "./programs.mjs";
 import { inTurn } from "./turn.mjs";
 
 /** Names to look for on PATH, and the Debian packages that bring them. */
@@ -31,11 +31,13 @@ export function chromium() {
   return process.env.BOUTLINE_CHROMIUM || onPath(...systemPrograms.chromium.names);
 }
 
-/** Everything `npm test` needs. */
-export async function setUp() {
+/** Everything `npm test` needs; somebody who looks on with a browser of their own can do without Chromium. */
+export async function setUp({ withChromium = true } = {}) {
   await setUpPackages();
+  const { chromium, ...others } = systemPrograms;
   await setUpPrograms({
-    ...systemPrograms,
+    ...others,
+    ...(withChromium ? { chromium } : {}),
     ...(existsSync(workbenchTree) ? {} : compilers),
   });
   await setUpWorkbench();
@@ -151,12 +153,13 @@ function packagesAreCurrent() {
   });
 }
 
-/** Runs a script's main part; a need the user can meet is told without a stack. */
+/** Runs a script's main part, when it is the script; a need the user can meet is told without a stack. */
 export async function main(moduleUrl, work) {
   if (process.argv[1] === undefined || moduleUrl !== pathToFileURL(process.argv[1]).href) return;
   try {
     await work();
   } catch (error) {
+    if (interrupted()) return;
     console.error(error instanceof SetupProblem ? error.message : error);
     process.exit(1);
   }

@@ -93,10 +93,9 @@ export async function startWorkbench({
     folder,
     /** Where a browser finds a folder of this machine; the payload says how it starts, as pairs of name and value. */
     addressOf(opened, payload = []) {
-      const url = new URL(address);
-      url.searchParams.set("folder", opened);
-      if (payload.length > 0) url.searchParams.set("payload", JSON.stringify(payload));
-      return url.href;
+      const folderPart = `folder=${encodeURIComponent(opened).replaceAll("%2F", "/")}`;
+      const payloadPart = payload.length > 0 ? `&payload=${encodeURIComponent(JSON.stringify(payload))}` : "";
+      return `${address}?${folderPart}${payloadPart}`;
     },
     /** Resolves once a window's extensions are known. */
     ready: (deadlineSeconds) => windowReady(path.join(userData, "code-server-ipc.sock"), deadlineSeconds),
@@ -112,6 +111,7 @@ export async function startWorkbench({
       });
       if (!ok) throw new Error(`${files.join(", ")} could not be opened:\n${output}`);
     },
+    ended: started.ended,
     stop: () => stop(started),
   };
 }
