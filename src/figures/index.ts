@@ -1,5 +1,6 @@
 // What do the numbers of a bout say, how sure are they, and which phrases are behind them?
 
+export { caution } from "./caution";
 export { driftOf, stepsOf } from "./drift";
 export type { Entries, EvidencedCountPerMinute, EvidencedRate } from "./rates";
 export { sheetOf, type Sheet, type SideFigures, type StudySheet } from "./sheet";

@@ -1,0 +1,63 @@
+// The command as built, run on files of its own.
+
+import { spawn } from "node:child_process";
+import { mkdirSync, mkdtempSync, rmSync, writeFileSync } from "node:fs";
+import { tmpdir } from "node:os";
+import path from "node:path";
+import esbuild from "esbuild";
+
+export interface Outcome {
+  readonly status: number | null;
+  readonly out: string;
+  readonly errors: string;
+}
+
+export interface Command {
+  /** An empty folder the command runs in. */
+  readonly folder: string;
+  readonly write: (name: string, content: string | Uint8Array) => string;
+  readonly run: (...words: readonly string[]) => Promise<Outcome>;
+  /** The same, with the reader of its output gone before anything is written. */
+  readonly runUnread: (...words: readonly string[]) => Promise<Outcome>;
+  readonly remove: () => void;
+}
+
+/** Builds `src/cli/main.ts` as the build does, beside a package.json, into a new temporary folder. */
+export async function buildCommand(version = "9.8.7"): Promise<Command> {
+  const place = mkdtempSync(path.join(tmpdir(), "boutline-cli-"));
+  const built = path.join(place, "dist", "cli.js");
+  const folder = path.join(place, "bouts");
+  mkdirSync(folder);
+  writeFileSync(path.join(place, "package.json"), JSON.stringify({ version }));
+  await esbuild.build({
+    absWorkingDir: path.join(import.meta.dirname, "..", ".."),
+    entryPoints: ["src/cli/main.ts"],
+    outfile: built,
+    bundle: true,
+    platform: "node",
+    format: "cjs",
+    target: "node20",
+    mainFields: ["module", "main"],
+    logLevel: "silent",
+  });
+  const start = (words: readonly string[], unread: boolean) =>
+    new Promise<Outcome>((resolve, reject) => {
+      const child = spawn(process.execPath, [built, ...words], { cwd: folder });
+      const outcome = { out: "", errors: "" };
+      if (unread) child.stdout.destroy();
+      child.stdout.setEncoding("utf8").on("data", (text: string) => (outcome.out += text));
+      child.stderr.setEncoding("utf8").on("data", (text: string) => (outcome.errors += text));
+      child.on("error", reject);
+      child.on("close", (status) => resolve({ status, ...outcome }));
+    });
+  return {
+    folder,
+    write: (name, content) => {
+      writeFileSync(path.join(folder, name), content);
+      return name;
+    },
+    run: (...words) => start(words, false),
+    runUnread: (...words) => start(words, true),
+    remove: () => rmSync(place, { recursive: true, force: true }),
+  };
+}
