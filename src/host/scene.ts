@@ -1,0 +1,243 @@
+// What the viewer gets to see of a bout file: the text read, counted and put into words, item by item, and which items
+// changed since the viewer last got them.
+
+import type { Reading } from "../bout/read";
+import { timeOf, type Entry } from "../bout/schema";
+import { sides, type Lamp } from "../bout/words";
+import type { Head, Item, Json, Standing } from "../messages/scene";
+import {
+  nextCost,
+  posesOf,
+  textFindings,
+  type Edition,
+  type Ledger,
+  type Row,
+  type State,
+  type Study,
+} from "../rules";
+import { callLabel, callSentence, callSide } from "../rules/call";
+
+export interface SceneContent {
+  readonly head: Head;
+  readonly items: readonly Item[];
+}
+
+/** `study` is that of the reading; undefined where it holds no bout. `writable` is false for a file that can't be saved. */
+export function sceneOf(reading: Reading, study: Study | undefined, writable: boolean): SceneContent {
+  const problems = problemsOf(reading, study);
+  const editable = reading.editable && writable;
+  if (study === undefined) return { head: { ...unreadable, problems }, items: [] };
+  const { bout, edition, ledger } = study;
+  const { about, fencers } = bout;
+  const standing = standings(edition);
+  const head: Head = {
+    readable: true,
+    editable,
+    title: about.title ?? `${fencers.left.name}, ${fencers.right.name}`,
+    weapon: about.weapon,
+    mirrored: about.view === "opposite",
+    names: [fencers.left.name, fencers.right.name],
+    offences: edition.offences
+      .filter(({ weapons }) => weapons?.includes(about.weapon) ?? true)
+      .map(({ name, group }) => ({ name, group })),
+    problems,
+    before: standing(ledger.start),
+    drift: driftLine(ledger),
+    poses: corners(ledger),
+  };
+  const findings = findingsByEntry(study);
+  const items = ledger.rows.map((row) => ({
+    ...plainItem(row, ledger),
+    ...phraseParts(row),
+    after: standing(row.state),
+    findings: findings.get(row.record.index) ?? [],
+    fields: fieldsOf(reading.scan.entries[row.record.index], row.entry),
+  }));
+  return { head, items };
+}
+
+/** The stretch of items that differ; both lists are alike before and after it. */
+export function spliceOf(
+  before: readonly Item[],
+  after: readonly Item[],
+): { readonly start: number; readonly remove: number; readonly add: Item[] } {
+  const shorter = Math.min(before.length, after.length);
+  let start = 0;
+  while (start < shorter && alike(before[start], after[start])) start++;
+  let same = 0;
+  while (same < shorter - start && alike(before.at(-1 - same), after.at(-1 - same))) same++;
+  return { start, remove: before.length - start - same, add: after.slice(start, after.length - same) };
+}
+
+const nothing: Standing = {
+  score: [0, 0],
+  appeals: [null, null],
+  cards: [[], []],
+  cost: ["", ""],
+  period: 1,
+  fenced: 0,
+};
+
+const unreadable: Omit<Head, "problems"> = {
+  readable: false,
+  editable: false,
+  title: "",
+  weapon: null,
+  mirrored: false,
+  names: ["", ""],
+  offences: [],
+  before: nothing,
+  drift: [],
+  poses: [],
+};
+
+function problemsOf(reading: Reading, study: Study | undefined): Head["problems"] {
+  return (study?.findings ?? textFindings(reading))
+    .filter(({ entry }) => entry === undefined)
+    .map(({ severity, message, line, column }) => ({
+      severity,
+      message,
+      line: line ?? 1,
+      column: column ?? 1,
+    }));
+}
+
+function findingsByEntry({ findings }: Study): ReadonlyMap<number, Item["findings"]> {
+  const byEntry = new Map<number, Item["findings"]>();
+  for (const { entry, severity, message } of findings) {
+    if (entry === undefined) continue;
+    const list = byEntry.get(entry) ?? [];
+    list.push({ severity, message });
+    byEntry.set(entry, list);
+  }
+  return byEntry;
+}
+
+/** Words for a state of the ledger; neighbouring entries mostly share theirs. */
+function standings(edition: Edition): (state: State) => Standing {
+  const known = new Map<State, Standing>();
+  return (state) => {
+    const before = known.get(state);
+    if (before !== undefined) return before;
+    const { score, appeals, cards, period, fencingInPeriod } = state;
+    const standing: Standing = {
+      score: [...score],
+      appeals: [appeals?.left ?? null, appeals?.right ?? null],
+      cards: [[...cards.left], [...cards.right]],
+      cost: [costWords(edition, cards.left), costWords(edition, cards.right)],
+      period,
+      fenced: fencingInPeriod,
+    };
+    known.set(state, standing);
+    return standing;
+  };
+}
+
+function costWords(edition: Edition, held: State["cards"]["left"]): string {
+  const { card, touches } = nextCost(edition, held);
+  return card === "yellow" ? "" : `${card} card${touches === 1 ? ", a touch" : ""}`;
+}
+
+function plainItem(row: Row, ledger: Ledger) {
+  const { entry, record } = row;
+  return {
+    index: record.index,
+    kind: entry.kind,
+    at: timeOf(entry),
+    until: endOf(entry),
+    side: callSide(row, ledger),
+    label: callLabel(row, ledger),
+    sentence: callSentence(row, ledger),
+  };
+}
+
+function endOf(entry: Entry): number | null {
+  switch (entry.kind) {
+    case "phrase":
+      return entry.halt ?? null;
+    case "stop":
+    case "gap":
+      return entry.until ?? null;
+    default:
+      return null;
+  }
+}
+
+function phraseParts(row: Row): Pick<Item, "number" | "state" | "lamps" | "actions" | "star" | "unsure"> {
+  if (row.kind !== "phrase")
+    return { number: null, state: "plain", lamps: null, actions: [], star: false, unsure: false };
+  const { entry, phrase } = row;
+  return {
+    number: phrase.number,
+    state: !phrase.closed ? "open" : phrase.stands === null ? "waiting" : "called",
+    lamps: entry.lamps === undefined ? null : { left: lit(entry.lamps.left), right: lit(entry.lamps.right) },
+    actions: [...(entry.actions ?? [])],
+    star: entry.star === true,
+    unsure: entry.sure === false,
+  };
+}
+
+function lit(lamps: Lamp | readonly Lamp[] | undefined): string[] {
+  return [lamps ?? []].flat();
+}
+
+const geometry: Readonly<Partial<Record<Entry["kind"], readonly string[]>>> = {
+  fit: ["points"],
+  platforms: ["left", "right"],
+};
+
+function fieldsOf(raw: unknown, { kind }: Entry): Record<string, Json> {
+  const left = geometry[kind] ?? [];
+  return Object.fromEntries(
+    Object.entries(raw as Record<string, Json>).filter(([name]) => !left.includes(name)),
+  );
+}
+
+/** Creep since the platforms were last set back, in metres along the piste; 0 at the first pose after that. */
+function driftLine(ledger: Ledger): Head["drift"] {
+  const { poses } = posesOf(ledger);
+  const line: Head["drift"] = [];
+  let origin: number | undefined;
+  for (const row of ledger.rows) {
+    if (row.kind === "fit" || (row.kind === "stop" && setsBack(row.entry.for))) origin = undefined;
+    const pose = row.kind === "platforms" ? poses.get(row.record.index) : undefined;
+    if (pose === undefined) continue;
+    if (!pose.ok) origin = undefined;
+    else {
+      const broken = origin === undefined;
+      origin ??= pose.value.along;
+      line.push({ at: timeOf(row.entry), along: pose.value.along - origin, broken });
+    }
+  }
+  return line;
+}
+
+function setsBack(reasons: string | readonly string[]): boolean {
+  return [reasons].flat().some((reason) => reason === "re-centre" || reason === "distance");
+}
+
+function corners(ledger: Ledger): Head["poses"] {
+  return ledger.rows.flatMap(({ kind, entry }) =>
+    kind !== "platforms"
+      ? []
+      : sides.flatMap((side) => {
+          const points = entry[side];
+          return points === undefined
+            ? []
+            : [{ at: entry.at, side, points: points.map(([x, y]): [number, number] => [x, y]) }];
+        }),
+  );
+}
+
+function alike(one: unknown, other: unknown): boolean {
+  if (one === other) return true;
+  if (typeof one !== "object" || typeof other !== "object" || one === null || other === null) return false;
+  if (Array.isArray(one) !== Array.isArray(other)) return false;
+  const fields = Object.keys(one);
+  return (
+    fields.length === Object.keys(other).length &&
+    fields.every((field) =>
+      alike((one as Record<string, unknown>)[field], (other as Record<string, unknown>)[field]),
+    )
+  );
+}
