@@ -1,0 +1,223 @@
+// Measures what the README and DEVELOPERS.md claim about speed, as ratios within one run (npm run bench).
+//   node test/bench/run.mjs [reading] [editor]     all without a name
+import { mkdirSync, readFileSync, rmSync, statSync, writeFileSync } from "node:fs";
+import path from "node:path";
+import { setTimeout as pause } from "node:timers/promises";
+import { checkout, packagedExtension, results } from "../run/places.mjs";
+import { packageExtension } from "../run/package.mjs";
+import { run } from "../run/programs.mjs";
+
+const output = path.join(results, "bench");
+mkdirSync(output, { recursive: true });
+const wanted = process.argv.slice(2);
+const asked = (name) => wanted.length === 0 || wanted.includes(name);
+
+const rows = [];
+const row = (what, measured, limit, met) => {
+  rows.push(met);
+  console.log(`${met ? "met   " : "MISSED"}  ${what}: ${measured} (wanted: ${limit})`);
+};
+
+if (asked("reading")) await reading();
+if (asked("editor")) await editor();
+console.log(`${rows.filter(Boolean).length} of ${rows.length} goals met`);
+
+async function bundle(entry) {
+  const esbuild = await import("esbuild");
+  const outfile = path.join(output, `${path.basename(entry, ".ts")}.cjs`);
+  await esbuild.build({
+    entryPoints: [path.join(checkout, "test", "bench", entry)],
+    outfile,
+    bundle: true,
+    platform: "node",
+    format: "cjs",
+    mainFields: ["module", "main"],
+    external: ["fast-check"],
+    logLevel: "error",
+  });
+  return outfile;
+}
+
+async function reading() {
+  const { ok, output: text } = await run(process.execPath, [await bundle("reading.ts")], { quiet: true });
+  if (!ok) throw new Error(text);
+  const { characters, ours, parseTree, ratio } = JSON.parse(text);
+  row(
+    `read + validate + ledger + figures of 2,000 phrases (${characters} characters)`,
+    `${ratio.toFixed(2)} times parseTree (${ours.toFixed(1)} ms against ${parseTree.toFixed(1)} ms)`,
+    "at most 3 times",
+    ratio <= 3,
+  );
+}
+
+async function editor() {
+  const { openEditor } = await import("../browser/harness.mjs");
+  const built = await run("npm", ["run", "--silent", "build"], { cwd: checkout, quiet: true });
+  if (!built.ok) throw new Error(built.output);
+  const size = statSync(path.join(checkout, "dist", "extension.js")).size;
+  row("dist/extension.js", `${(size / 1e6).toFixed(3)} MB`, "at most 1 MB", size <= 1e6);
+  const problems = await packageExtension(packagedExtension());
+  if (problems.length > 0) throw new Error(problems.join("\n"));
+
+  const clockPackage = path.join(output, "clock.vsix");
+  const vsce = path.join(checkout, "node_modules", "@vscode", "vsce", "vsce");
+  const packed = await run(
+    process.execPath,
+    [
+      vsce,
+      "package",
+      "--no-dependencies",
+      "--allow-missing-repository",
+      "--skip-license",
+      "--out",
+      clockPackage,
+    ],
+    { cwd: path.join(checkout, "test", "bench", "clock"), quiet: true },
+  );
+  if (!packed.ok) throw new Error(packed.output);
+
+  const boutTexts = await textsFor([60, 2000]);
+  for (const [phrases, text] of boutTexts) {
+    const clockFile = path.join(output, `clock-${phrases}.jsonl`);
+    rmSync(clockFile, { force: true });
+    writeFileSync(clockFile, "");
+    const opened = await openEditor({
+      extensions: [clockPackage],
+      env: { BOUTLINE_CLOCK: clockFile },
+      viewport: { width: 1600, height: 1000 },
+    });
+    try {
+      const seen = () =>
+        readFileSync(clockFile, "utf8")
+          .split("\n")
+          .filter((line) => line !== "")
+          .map((line) => JSON.parse(line));
+      if (phrases === 60) await activation(opened, seen);
+      writeFileSync(path.join(opened.folder, "bench.bout.json"), text);
+      await opened.workbench.openFiles([path.join(opened.folder, "bench.bout.json")]);
+      await keys(opened, seen, phrases);
+      if (phrases === 2000) await animation(opened);
+    } finally {
+      await opened.close();
+    }
+  }
+}
+
+async function textsFor(counts) {
+  const entry = path.join(output, "texts.cjs");
+  const esbuild = await import("esbuild");
+  await esbuild.build({
+    stdin: {
+      contents: `import { longBout } from "./bouts"; console.log(JSON.stringify([${counts.join()}].map((n) => [n, longBout(n, "demo.mp4")])));`,
+      resolveDir: path.join(checkout, "test", "bench"),
+      loader: "ts",
+    },
+    outfile: entry,
+    bundle: true,
+    platform: "node",
+    format: "cjs",
+    mainFields: ["module", "main"],
+    logLevel: "error",
+  });
+  const { ok, output: text } = await run(process.execPath, [entry], { quiet: true });
+  if (!ok) throw new Error(text);
+  return JSON.parse(text);
+}
+
+async function activation(opened, seen) {
+  await opened.command("Clock: activate the other extension");
+  const found = await until(() => seen().find(({ what }) => what === "activated"));
+  row(
+    `activation of the packaged extension${found.active ? " (it was active already)" : ""}`,
+    `${found.milliseconds.toFixed(1)} ms`,
+    "at most 100 ms",
+    !found.active && found.milliseconds <= 100,
+  );
+}
+
+/** Takes key presses in the viewer and bare edits in turns. */
+async function keys(opened, seen, phrases) {
+  const { page } = opened;
+  const viewer = opened.viewer();
+  const stage = viewer.locator("#viewer");
+  await stage.locator("video").waitFor({ state: "attached" });
+  await pause(3000);
+  await viewer.locator("body").evaluate(() => {
+    window.presses = [];
+    window.addEventListener(
+      "keydown",
+      () => window.presses.push(performance.timeOrigin + performance.now()),
+      true,
+    );
+  });
+  const ours = [];
+  const bare = [];
+  const once = async (act) => {
+    const before = seen().filter(({ what }) => what === "changed").length;
+    await act();
+    return until(() => seen().filter(({ what }) => what === "changed")[before], 20_000);
+  };
+  await stage.locator("video").click({ position: { x: 40, y: 40 } });
+  await page.keyboard.press("ArrowRight");
+  await page.keyboard.press("Shift+ArrowRight");
+  await pause(1000);
+  for (let round = 0; round < 24; round++) {
+    await stage.locator("video").click({ position: { x: 40, y: 40 } });
+    const changed = await once(() => page.keyboard.press(round % 2 === 0 ? "KeyF" : "Backspace"));
+    const pressed = await viewer.locator("body").evaluate(() => window.presses.at(-1));
+    await pause(400);
+    await once(() => opened.command("Clock: one bare edit"));
+    const log = seen();
+    const edit = log.findLastIndex(({ what }) => what === "edit");
+    if (round >= 4) {
+      ours.push(changed.at - pressed);
+      bare.push(log[edit + 1].at - log[edit].at);
+    }
+    await pause(400);
+  }
+  const ratio = median(ours) / median(bare);
+  row(
+    `key press in the viewer to the text changed, ${phrases} phrases`,
+    `${ratio.toFixed(2)} times a bare edit (${median(ours).toFixed(0)} ms against ${median(bare).toFixed(0)} ms)`,
+    "at most 2 times",
+    ratio <= 2,
+  );
+}
+
+async function animation(opened) {
+  const viewer = opened.viewer();
+  await viewer.locator("#viewer video").click({ position: { x: 40, y: 40 } });
+  await opened.page.keyboard.press("Space");
+  await pause(1500);
+  const { rate, playing } = await viewer.locator("body").evaluate(async () => {
+    const video = document.querySelector("video");
+    const from = video.currentTime;
+    let frames = 0;
+    const start = performance.now();
+    while (performance.now() - start < 5000) {
+      await new Promise(requestAnimationFrame);
+      frames += 1;
+    }
+    return { rate: frames / ((performance.now() - start) / 1000), playing: video.currentTime > from };
+  });
+  row(
+    "animation frames while playing with 2,000 phrases",
+    `${rate.toFixed(1)} a second${playing ? "" : ", but it was not playing"}`,
+    "60 a second",
+    playing && rate >= 59,
+  );
+}
+
+async function until(find, milliseconds = 30_000) {
+  const deadline = Date.now() + milliseconds;
+  for (;;) {
+    const found = find();
+    if (found !== undefined) return found;
+    if (Date.now() > deadline) throw new Error("What was waited for did not happen.");
+    await pause(25);
+  }
+}
+
+function median(values) {
+  return values.toSorted((one, other) => one - other)[values.length >> 1];
+}
