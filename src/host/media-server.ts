@@ -1,0 +1,167 @@
+// Serves recordings to viewers over HTTP on this machine's loopback, in ranges: a viewer's own resource address takes
+// many seconds to seek in a long recording. It runs while a viewer holds it. A recording is named by a token nobody can
+// guess, so no address names a path; a page that is not a viewer is turned away by its Host and Origin.
+
+import { randomBytes } from "node:crypto";
+import { createServer, type IncomingMessage, type Server, type ServerResponse } from "node:http";
+import type { AddressInfo } from "node:net";
+import { answer, type Answering, type Grant } from "./media-answer";
+import { reasonAgainst } from "./media-file";
+import { FrameTables, type FrameTablesOptions } from "./media-frames";
+
+export interface MediaServerOptions extends FrameTablesOptions {
+  /** Address by which the viewer's page reaches an address of this machine (`vscode.env.asExternalUri`). */
+  readonly asExternal: (address: string) => Promise<string>;
+}
+
+/** Shaped for the contract of viewer and host. */
+export interface Served {
+  /** Null where it can't be played, and `problem` says why. */
+  readonly address: string | null;
+  /**
+   * Address of its presentation times (Float64, little endian, seconds, first frame 0). A request waits until they are
+   * known; 404 with a sentence as text where they can't be. The header `First-Frame` says the first frame's own time
+   * in the file, in seconds, which the browser's `mediaTime` includes.
+   */
+  readonly frames: string | null;
+  /** A sentence for the user; empty where all is well. */
+  readonly problem: string;
+}
+
+interface Listening {
+  readonly server: Server;
+  readonly address: string;
+  /** Hosts a request may name. */
+  readonly hosts: Set<string>;
+  /** Where this server appears from outside; behind a proxy the page itself comes from there. */
+  readonly origins: Set<string>;
+}
+
+export class MediaServer {
+  readonly #options: MediaServerOptions;
+  readonly #tables: FrameTables;
+  /** viewer -> file -> grant */
+  readonly #viewers = new Map<string, Map<string, Grant>>();
+  /** token -> grant */
+  readonly #grants = new Map<string, Grant>();
+  #listening: Promise<Listening> | undefined;
+
+  constructor(options: MediaServerOptions) {
+    this.#options = options;
+    this.#tables = new FrameTables(options);
+  }
+
+  /** Makes a recording reachable for a viewer, by full path. Its frame table is begun in the background. */
+  async serve(file: string, viewer: string): Promise<Served> {
+    const held = this.#hold(viewer);
+    const reason = await reasonAgainst(file);
+    if (reason !== "") return refused(reason);
+    try {
+      const listening = await this.#listen();
+      if (this.#viewers.get(viewer) !== held) return refused("The viewer was closed.");
+      const grant = held.get(file) ?? this.#grant(file);
+      held.set(file, grant);
+      const address = await this.#outside(listening, grant.token);
+      const frames = await this.#outside(listening, `${grant.token}/frames`);
+      if (this.#viewers.get(viewer) !== held) return refused("The viewer was closed.");
+      void this.#tables.of(file);
+      return { address, frames, problem: "" };
+    } catch (error) {
+      return refused(`The recording can't be passed to the viewer: ${messageOf(error)}`);
+    }
+  }
+
+  /** The viewer is gone: its addresses stop working, and the server ends with the last viewer. */
+  release(viewer: string): void {
+    const held = this.#viewers.get(viewer);
+    if (held === undefined) return;
+    this.#viewers.delete(viewer);
+    for (const grant of held.values()) {
+      this.#grants.delete(grant.token);
+      for (const response of grant.answers) response.destroy();
+      if (![...this.#grants.values()].some(({ file }) => file === grant.file))
+        this.#tables.forget(grant.file);
+    }
+    if (this.#viewers.size === 0) this.#close();
+  }
+
+  /** What the viewer's content policy must allow (`media-src`, `connect-src`). Holds the server for this viewer, so
+   * that the origin stays the same until the viewer is released. */
+  async origin(viewer: string): Promise<string> {
+    this.#hold(viewer);
+    return new URL(await this.#outside(await this.#listen(), "")).origin;
+  }
+
+  dispose(): void {
+    for (const viewer of [...this.#viewers.keys()]) this.release(viewer);
+  }
+
+  #hold(viewer: string): Map<string, Grant> {
+    const held = this.#viewers.get(viewer) ?? new Map<string, Grant>();
+    this.#viewers.set(viewer, held);
+    return held;
+  }
+
+  #grant(file: string): Grant {
+    const grant = { file, token: randomBytes(16).toString("hex"), answers: new Set<ServerResponse>() };
+    this.#grants.set(grant.token, grant);
+    return grant;
+  }
+
+  async #outside(listening: Listening, path: string): Promise<string> {
+    const address = await this.#options.asExternal(`${listening.address}/${path}`);
+    const { host, origin } = new URL(address);
+    listening.hosts.add(host);
+    listening.origins.add(origin);
+    return address;
+  }
+
+  #listen(): Promise<Listening> {
+    this.#listening ??= this.#start().catch((error: unknown) => {
+      this.#listening = undefined;
+      throw error;
+    });
+    return this.#listening;
+  }
+
+  async #start(): Promise<Listening> {
+    const server = createServer();
+    await new Promise<void>((resolve, reject) => {
+      server.once("error", reject);
+      server.listen(0, "127.0.0.1", resolve);
+    });
+    // The type also covers a socket file and a closed server.
+    const { port } = server.address() as AddressInfo;
+    const hosts = new Set([`127.0.0.1:${port}`, `localhost:${port}`]);
+    const origins = new Set<string>();
+    const answering: Answering = {
+      hosts,
+      origins,
+      grant: (token) => this.#grants.get(token),
+      table: (file) => this.#tables.of(file),
+    };
+    server.on("request", (request: IncomingMessage, response: ServerResponse) => {
+      // A socket that breaks is the client's affair.
+      response.on("error", () => response.destroy());
+      answer(answering, request, response).catch(() => response.destroy());
+    });
+    return { server, address: `http://127.0.0.1:${port}`, hosts, origins };
+  }
+
+  #close(): void {
+    const listening = this.#listening;
+    this.#listening = undefined;
+    void listening?.then(({ server }) => {
+      server.close();
+      server.closeAllConnections();
+    });
+  }
+}
+
+function refused(problem: string): Served {
+  return { address: null, frames: null, problem };
+}
+
+function messageOf(error: unknown): string {
+  return error instanceof Error ? error.message : String(error);
+}

@@ -1,0 +1,115 @@
+// When does each frame of a recording appear, and how far apart are the frames a browser can jump to?
+
+import { stat } from "node:fs/promises";
+import type { FrameTimes } from "../bout/frames";
+import { failure, type Result, success } from "../bout/result";
+import { findProgram, listPackets, type Metadata, type Program, readMetadata, type Stream } from "./ffmpeg";
+import { keepTable, keptTable, type Kept } from "./frame-cache";
+import { type VideoOptions, type VideoProblem, videoProblem } from "./problem";
+
+export interface FrameIndex {
+  /** Seconds from the first frame, rising. */
+  readonly times: FrameTimes;
+  /**
+   * The first frame's own time in the file, in seconds. Chromium counts `currentTime` and `mediaTime` from the file's
+   * zero, so both are greater by this. Usually 0; more in fragmented files and where sound begins earlier.
+   */
+  readonly first: number;
+  /** Frames that can be decoded without others. */
+  readonly keyFrames: number;
+  /** Most frames from one of those to the next, in the order of the file. */
+  readonly longestGop: number;
+}
+
+/** The frames of a recording, by full path; from the cache if it was read before and has not changed since. */
+export async function frameTable(
+  file: string,
+  { cacheDir, ffprobePath, signal }: VideoOptions,
+): Promise<Result<FrameIndex, VideoProblem>> {
+  const kept = await identity(file);
+  if (!kept.ok) return kept;
+  const before = await keptTable(cacheDir, kept.value);
+  if (before !== undefined) return success(before);
+  const program = await findProgram("ffprobe", ffprobePath);
+  if (!program.ok) return program;
+  const within = deadline(kept.value.size, signal);
+  const metadata = await readMetadata(program.value, file, within);
+  if (!metadata.ok) return metadata;
+  return readFrames(program.value, file, metadata.value, kept.value, cacheDir, within);
+}
+
+/** What is read of a recording of so many bytes has to be done by then: a minute, and more at 10 MB a second. */
+export function deadline(size: number, signal: AbortSignal | undefined): AbortSignal {
+  const late = AbortSignal.timeout(60_000 + Math.round(size / 10_000));
+  return signal === undefined ? late : AbortSignal.any([late, signal]);
+}
+
+/** Which file, at which state, a table is of. */
+export async function identity(file: string): Promise<Result<Kept, VideoProblem>> {
+  try {
+    const found = await stat(file);
+    if (found.isFile()) return success({ file, size: found.size, modified: found.mtimeMs });
+    return failure(videoProblem("recording-missing", `${file} is not a file.`));
+  } catch {
+    return failure(videoProblem("recording-missing", `${file} is not there or can't be read.`));
+  }
+}
+
+/** Reads a table anew and keeps it. */
+export async function readFrames(
+  program: Program,
+  file: string,
+  { streams }: Metadata,
+  kept: Kept,
+  cacheDir: string,
+  signal: AbortSignal,
+): Promise<Result<FrameIndex, VideoProblem>> {
+  const stream = pictureOf(streams);
+  if (stream === undefined)
+    return failure(videoProblem("recording-without-picture", `${file} has no picture.`));
+  const ticks: number[] = [];
+  const keys = new KeyFrames();
+  const listed = await listPackets(program, file, stream.index, signal, ({ time, key, hidden }) => {
+    keys.add(key);
+    if (!hidden) ticks.push(time);
+  });
+  if (!listed.ok) return listed;
+  const now = await identity(file);
+  if (!now.ok || now.value.size !== kept.size || now.value.modified !== kept.modified)
+    return failure(videoProblem("recording-changed", `${file} changed while it was being read.`));
+  if (ticks.length === 0)
+    return failure(videoProblem("recording-without-picture", `${file} has no frames that can be read.`));
+  const index = { ...timesOf(ticks, stream.tick), keyFrames: keys.count, longestGop: keys.longest };
+  await keepTable(cacheDir, kept, index);
+  return success(index);
+}
+
+/** The stream a browser shows. */
+export function pictureOf(streams: readonly Stream[]): Stream | undefined {
+  return streams.find(({ kind }) => kind === "video");
+}
+
+function timesOf(
+  ticks: number[],
+  [numerator, denominator]: Stream["tick"],
+): Pick<FrameIndex, "times" | "first"> {
+  const rising = [...new Set(ticks)].sort((a, b) => a - b);
+  const [zero = 0] = rising;
+  const seconds = (ticks: number) => (ticks * numerator) / denominator;
+  return { times: Float64Array.from(rising, (tick) => seconds(tick - zero)), first: seconds(zero) };
+}
+
+class KeyFrames {
+  count = 0;
+  longest = 0;
+  #since = 0;
+
+  add(key: boolean): void {
+    if (key) {
+      this.count += 1;
+      this.#since = 0;
+    }
+    this.#since += 1;
+    this.longest = Math.max(this.longest, this.#since);
+  }
+}

@@ -1,0 +1,56 @@
+// Runs a program to its end, line by line, and ends it when nobody wants the answer any more.
+
+import { type ChildProcess, spawn } from "node:child_process";
+
+/** How long a program may take to end by itself after being asked to. */
+const graceMilliseconds = 3000;
+
+/** Asks a program to end; if it hasn't after three seconds, the system ends it. */
+export function end(child: ChildProcess): void {
+  if (child.exitCode !== null || child.signalCode !== null) return;
+  child.kill("SIGTERM");
+  const late = setTimeout(() => child.kill("SIGKILL"), graceMilliseconds);
+  child.once("exit", () => clearTimeout(late));
+}
+
+export interface Ended {
+  /** 0 where all went well; null where a signal ended it or it could not be started. */
+  readonly code: number | null;
+  /** What it said on its error output, or why it could not be started. */
+  readonly complaint: string;
+}
+
+/** Calls `line` with each line of the output. Aborting the signal ends the program. */
+export async function runLines(
+  program: string,
+  options: readonly string[],
+  signal: AbortSignal | undefined,
+  line: (text: string) => void,
+): Promise<Ended> {
+  if (signal?.aborted === true) return { code: null, complaint: "" };
+  const child = spawn(program, options, { stdio: ["ignore", "pipe", "pipe"], windowsHide: true });
+  const stop = () => end(child);
+  signal?.addEventListener("abort", stop, { once: true });
+  let rest = "";
+  let complaint = "";
+  child.stdout.setEncoding("utf8").on("data", (text: string) => {
+    const lines = (rest + text).split("\n");
+    rest = lines.pop() ?? "";
+    for (const whole of lines) line(whole.trimEnd());
+  });
+  child.stderr.setEncoding("utf8").on("data", (text: string) => {
+    // Enough to explain a failure; a damaged recording complains about every packet.
+    if (complaint.length < 4000) complaint += text;
+  });
+  try {
+    return await new Promise<Ended>((resolve) => {
+      child.once("error", ({ message }) => resolve({ code: null, complaint: message }));
+      child.once("close", (code) => {
+        if (rest !== "") line(rest.trimEnd());
+        resolve({ code, complaint });
+      });
+    });
+  } finally {
+    signal?.removeEventListener("abort", stop);
+  }
+}
