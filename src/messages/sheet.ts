@@ -1,0 +1,30 @@
+// What the panel with the study sheet and the host say to each other. The page is made by the host from the text; the
+// panel shows it and asks for the phrases behind a figure.
+
+import * as z from "zod";
+
+/** To the panel. */
+export const toSheet = z.discriminatedUnion("type", [
+  /** The page of this document version, as HTML. It takes the place of the one before. */
+  z.object({ type: z.literal("page"), version: z.number(), html: z.string() }),
+  /** The figure asked for was of an older version: ask again for the one of this name, now that the page is new. */
+  z.object({ type: z.literal("again"), key: z.string() }),
+  /** A line for the reader: what is being played, or why nothing is. */
+  z.object({ type: z.literal("say"), message: z.string() }),
+]);
+export type ToSheet = z.output<typeof toSheet>;
+
+/** To the host. */
+export const fromSheet = z.discriminatedUnion("type", [
+  /** Asks for the page: the panel was opened, or shown again. */
+  z.object({ type: z.literal("ready") }),
+  /** Asks to play the phrases behind a figure: entries of the log as of `version`. `key` names the figure. */
+  z.object({
+    type: z.literal("evidence"),
+    key: z.string(),
+    title: z.string(),
+    entries: z.array(z.int().min(0)),
+    version: z.number(),
+  }),
+]);
+export type FromSheet = z.output<typeof fromSheet>;
