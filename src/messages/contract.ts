@@ -16,6 +16,8 @@ export const sourceSchema = z.object({
   /** Seconds to add to this recording's time to get time in the first one. */
   offset: z.number(),
   problem: z.string(),
+  /** How its viewing copy is doing, in words, for the transport row: "making a viewing copy, 40 %". */
+  state: z.string().optional(),
 });
 export type Source = z.output<typeof sourceSchema>;
 

@@ -1,0 +1,27 @@
+// The sheet panel's end of the line to the host: what comes in is checked before anything uses it.
+
+import * as z from "zod";
+import { toSheet, type FromSheet, type ToSheet } from "../messages/sheet";
+
+declare function acquireVsCodeApi(): { postMessage(message: unknown): void };
+
+// The page's content policy forbids code made at run time.
+z.config({ jitless: true });
+
+export interface SheetLink {
+  post(message: FromSheet): void;
+  listen(received: (message: ToSheet) => void): void;
+}
+
+export function openSheetLink(): SheetLink {
+  const editor = acquireVsCodeApi();
+  return {
+    post: (message) => editor.postMessage(message),
+    listen: (received) => {
+      window.addEventListener("message", ({ data }: MessageEvent<unknown>) => {
+        const message = toSheet.safeParse(data);
+        if (message.success) received(message.data);
+      });
+    },
+  };
+}

@@ -1,0 +1,28 @@
+// The panel with the study sheet: shows the page the host makes of the text, keeps the reader's place when it is made
+// again, and asks the host to play the phrases behind a figure.
+
+import { openSheetLink } from "./sheet-link";
+import { SheetPage } from "./sheet-page";
+
+const content = document.getElementById("sheet");
+const status = document.getElementById("said");
+if (content === null || status === null) throw new Error("the panel's document has no place for the sheet");
+
+const link = openSheetLink();
+const page = new SheetPage(content, (evidence) => link.post({ type: "evidence", ...evidence }));
+
+link.listen((message) => {
+  switch (message.type) {
+    case "page":
+      page.show(message.version, message.html);
+      break;
+    case "again":
+      if (!page.ask(message.key))
+        status.textContent = "After the edit this figure is no longer on the sheet.";
+      break;
+    case "say":
+      status.textContent = message.message;
+      break;
+  }
+});
+link.post({ type: "ready" });

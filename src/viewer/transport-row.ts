@@ -1,0 +1,158 @@
+// The transport: play, frame back and forward, this phrase again and again, speed, a time that can be typed into, the
+// frame's number, which recording, and how the recording is doing.
+
+import { formatTime, type Milliseconds } from "../bout/time";
+import { commandById } from "../messages/commands";
+import type { Source, TransportAction } from "../messages/contract";
+import { element, fill, setText } from "./dom";
+import type { KeyNames } from "./key-names";
+import type { Clock } from "./picture/clock";
+import { speeds } from "./picture/clock";
+import { typedTime } from "./typed-time";
+
+export interface TransportEvents {
+  act(action: TransportAction): void;
+  speed(speed: number): void;
+  time(at: Milliseconds): void;
+  recording(index: number): void;
+  sound(on: boolean): void;
+  fault(message: string): void;
+  leave(): void;
+}
+
+export class TransportRow {
+  readonly element: HTMLElement;
+  readonly #time = element("input", {
+    type: "text",
+    class: "time",
+    "aria-label": "Time at the playhead; type a time to go there",
+    autocomplete: "off",
+    spellcheck: false,
+    value: "0:00:00.000",
+  });
+  readonly #frame = element("span", { class: "frame" });
+  readonly #speed = element("select", { "aria-label": "Speed" });
+  readonly #recordings = element("select", { "aria-label": "Recording" });
+  readonly #recordingsBox = element("label", { class: "recordings", hidden: true }, this.#recordings);
+  readonly #sound = element("button", { type: "button" }, "sound on");
+  readonly #state = element("span", { class: "media-state", role: "status" });
+  readonly #buttons: { readonly id: string; readonly words: string; readonly button: HTMLButtonElement }[] =
+    [];
+  #soundOn = true;
+
+  constructor(events: TransportEvents) {
+    const act = (id: string, words: string, action: TransportAction) => {
+      const button = element("button", { type: "button" }, element("span", {}, words), " ", element("kbd"));
+      button.addEventListener("click", () => {
+        events.act(action);
+      });
+      this.#buttons.push({ id: `boutline.${id}`, words, button });
+      return button;
+    };
+    fill(this.#speed, ...speeds.map((one) => element("option", { value: String(one) }, `${one} ×`)));
+    this.#speed.value = "1";
+    this.#speed.addEventListener("change", () => {
+      events.speed(Number(this.#speed.value));
+    });
+    this.#recordings.addEventListener("change", () => {
+      events.recording(Number(this.#recordings.value));
+    });
+    this.#sound.addEventListener("click", () => {
+      events.sound(!this.#soundOn);
+    });
+    this.#listenToTime(events);
+    this.element = element(
+      "section",
+      { class: "transport", "aria-label": "Transport" },
+      act("play", "play", "play"),
+      act("frameBack", "◂ frame", "frame back"),
+      act("frameForward", "frame ▸", "frame forward"),
+      act("again", "again", "again"),
+      element("span", { class: "time-box" }, this.#time, this.#frame),
+      element("label", { class: "speed" }, element("span", {}, "speed"), this.#speed),
+      this.#recordingsBox,
+      this.#sound,
+      this.#state,
+    );
+  }
+
+  nameKeys(names: KeyNames): void {
+    for (const { id, words, button } of this.#buttons) {
+      const command = commandById(id);
+      const name = command === undefined ? "" : names.of(command);
+      const cap = button.querySelector("kbd");
+      if (cap !== null) setText(cap, name === "Space" ? "␣" : name === "Enter" ? "⏎" : name);
+      button.title = `${command?.title ?? words}${name === "" ? "" : ` (${name})`}`;
+    }
+  }
+
+  /** Shows the time at the playhead, except while somebody types another. */
+  show(clock: Clock, again: boolean): void {
+    const time = formatTime(clock.at);
+    if (document.activeElement !== this.#time && this.#time.value !== time) this.#time.value = time;
+    setText(this.#frame, clock.number === undefined ? "" : `frame ${spaced(clock.number)}`);
+    const [play, , , repeat] = this.#buttons;
+    const playing = play?.button.firstElementChild;
+    if (playing !== null && playing !== undefined) setText(playing, clock.playing ? "pause" : "play");
+    repeat?.button.setAttribute("aria-pressed", String(again));
+  }
+
+  showSpeed(speed: number): void {
+    this.#speed.value = String(speed);
+  }
+
+  showSound(on: boolean, available: boolean): void {
+    this.#soundOn = on;
+    this.#sound.hidden = !available;
+    setText(this.#sound, on ? "sound on" : "sound off");
+    this.#sound.setAttribute("aria-label", on ? "sound on: turn it off" : "sound off: turn it on");
+  }
+
+  showRecordings(sources: readonly Source[], chosen: number): void {
+    this.#recordingsBox.hidden = sources.length < 2;
+    fill(
+      this.#recordings,
+      ...sources.map(({ file }, index) =>
+        element("option", { value: String(index) }, file.split("/").at(-1) ?? file),
+      ),
+    );
+    this.#recordings.value = String(chosen);
+  }
+
+  /** How the recording is doing, in words. */
+  showState(words: string): void {
+    setText(this.#state, words);
+  }
+
+  editTime(): void {
+    this.#time.focus();
+    this.#time.select();
+  }
+
+  #listenToTime(events: TransportEvents): void {
+    const time = this.#time;
+    time.addEventListener("focus", () => {
+      time.select();
+    });
+    time.addEventListener("keydown", (event) => {
+      if (event.key === "Escape") events.leave();
+      if (event.key !== "Enter") return;
+      event.preventDefault();
+      const typed = typedTime(time.value);
+      time.setAttribute("aria-invalid", String(typed === undefined));
+      if (typed === undefined) events.fault("A time is written 0:04:12.480, 4:12 or in seconds, 252.5.");
+      else {
+        events.leave();
+        events.time(typed);
+      }
+    });
+    time.addEventListener("blur", () => {
+      time.removeAttribute("aria-invalid");
+    });
+  }
+}
+
+/** "12 624", with a narrow space. */
+function spaced(count: number): string {
+  return String(count).replace(/\B(?=(\d{3})+$)/g, "\u202f");
+}
