@@ -1,7 +1,8 @@
 // Runs the in-editor suite (dist/suite.js) in the extension host of a workbench opened in headless Chromium.
 //   node test/run/suite-browser.mjs [only tests whose name holds this text]
-import { cpSync, existsSync, mkdirSync } from "node:fs";
+import { cpSync, existsSync, mkdirSync, writeFileSync } from "node:fs";
 import path from "node:path";
+import { setTimeout as pause } from "node:timers/promises";
 import { launchChromium } from "./chromium.mjs";
 import { checkout, results, screens } from "./places.mjs";
 import { main, setUp } from "./setup.mjs";
@@ -23,14 +24,15 @@ export async function runSuiteInBrowser({
     testDriver: true,
     env: { [resultsVariable]: resultsFile, [onlyVariable]: only },
   });
-  const browser = await launchChromium();
+  let browser;
   let verdict;
   try {
+    browser = await launchChromium();
     const page = await browser.newPage({ viewport: { width: 1400, height: 900 } });
     const said = [];
-    const exit = new Promise((resolve) => {
-      page.exposeFunction("codeAutomationExit", resolve);
-    });
+    let exited;
+    const exit = new Promise((resolve) => (exited = resolve));
+    await page.exposeFunction("codeAutomationExit", (code) => exited(code));
     await page.exposeFunction("codeAutomationLog", (kind, values) =>
       said.push(`${kind}: ${values.join(" ")}`),
     );
@@ -39,19 +41,15 @@ export async function runSuiteInBrowser({
       ["extensionTestsPath", `vscode-remote://${workbench.host}${suite}`],
       ["skipWelcome", "true"],
     ]);
-    let timer;
-    const late = new Promise((resolve) => {
-      timer = setTimeout(resolve, deadlineSeconds * 1000, "late");
-    });
     await page.goto(url, { timeout: 120_000 });
-    verdict = await Promise.race([exit, late]);
-    clearTimeout(timer);
+    verdict = await Promise.race([exit, pause(deadlineSeconds * 1000, "late", { ref: false })]);
     if (verdict !== 0) {
       await page.screenshot({ path: path.join(screens, "suite-failed.png") });
-      console.log(said.slice(-40).join("\n"));
+      writeFileSync(path.join(results, "suite.log"), said.join("\n"));
+      console.log("  What the workbench said is in test-results/suite.log.");
     }
   } finally {
-    await browser.close();
+    await browser?.close();
     await workbench.stop();
   }
   return judge(follow.counts(), verdict);
@@ -59,6 +57,10 @@ export async function runSuiteInBrowser({
 
 function judge({ passed, failed, finished, unfinished }, verdict) {
   if (finished && verdict === (failed > 0 ? 1 : 0)) return { passed, failed };
+  if (finished && passed + failed === 0) {
+    console.log("  FAILED  No test of the in-editor suite was run.");
+    return { passed, failed: 1 };
+  }
   const where = unfinished === undefined ? "" : ` in "${unfinished}"`;
   console.log(`  FAILED  The in-editor suite did not come to its end${where}: ${String(verdict)}.`);
   return { passed, failed: failed + 1 };

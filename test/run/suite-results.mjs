@@ -26,7 +26,7 @@ export function followSuite(file) {
     }
     printed = all.length;
   };
-  const timer = setInterval(print, 500);
+  const timer = setInterval(print, 500).unref();
   return {
     counts() {
       clearInterval(timer);

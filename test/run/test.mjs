@@ -35,7 +35,7 @@ const stages = {
   browser: { needs: ["package"], work: browserTests },
 };
 
-async function program(what, file, args, deadlineSeconds = 300) {
+async function program(what, file, args, deadlineSeconds = 600) {
   const { ok, late, output } = await run(process.execPath, [file, ...args], {
     cwd: checkout,
     deadlineSeconds,
