@@ -146,23 +146,30 @@ function writeNotices() {
   const shipped = [...builds].filter(([name, result]) => name !== "suite" && result !== undefined);
   const packages = new Set();
   for (const [, { metafile }] of shipped) {
-    for (const input of Object.keys(metafile?.inputs ?? {})) {
-      const found = /^(.*node_modules\/(?:@[^/]+\/)?[^/]+)\//.exec(input);
-      if (found) packages.add(found[1]);
+    for (const { inputs } of Object.values(metafile.outputs)) {
+      for (const [input, { bytesInOutput }] of Object.entries(inputs)) {
+        const found = /^(.*node_modules\/(?:@[^/]+\/)?[^/]+)\//.exec(input);
+        if (found && bytesInOutput > 0) packages.add(found[1]);
+      }
     }
   }
-  const notices = [...packages].sort().map((folder) => {
+  // Packages of one family have the same text, which then stands once.
+  const bearers = new Map();
+  for (const folder of [...packages].sort()) {
     const { name, version, license } = JSON.parse(
       readFileSync(path.join(root, folder, "package.json"), "utf8"),
     );
-    const text = readdirSync(path.join(root, folder)).find((file) => /^licen[cs]e/i.test(file));
-    const words =
-      text === undefined ? "" : `\n${readFileSync(path.join(root, folder, text), "utf8").trim()}\n`;
-    return `${name} ${version} (${license})\n${words}`;
-  });
+    const words = readdirSync(path.join(root, folder))
+      .filter((file) => /^(licen[cs]e|notice)/i.test(file))
+      .map((file) => readFileSync(path.join(root, folder, file), "utf8").trim())
+      .join("\n\n");
+    bearers.set(words, [...(bearers.get(words) ?? []), `${name} ${version} (${license})`]);
+  }
   writeFileSync(
     path.join(output, "NOTICES.txt"),
-    notices.join("\n----------------------------------------\n\n"),
+    [...bearers]
+      .map(([words, names]) => `${names.join("\n")}\n\n${words}\n`)
+      .join("\n----------------------------------------\n\n"),
   );
 }
 

@@ -64,7 +64,8 @@ export async function startWorkbench({
     ...["--extensions-dir", path.join(folder, "extensions")],
   ];
   writeFileSync(path.join(folder, "config.yaml"), "auth: none\n");
-  const environment = cleanEnvironment(env);
+  // The server keeps its logs and a sign of life under this folder, whatever its options say.
+  const environment = cleanEnvironment({ XDG_DATA_HOME: path.join(folder, "share"), ...env });
   for (const extension of extensions) {
     const { ok, output } = await run(node, [server, ...folders, "--install-extension", extension], {
       env: environment,
