@@ -23,6 +23,7 @@ interface Job {
 
 export class FrameTables {
   readonly #options: FrameTablesOptions;
+  readonly #wanted = new Set<string>();
   readonly #jobs = new Map<string, Job>();
   #last: Promise<unknown> = Promise.resolve();
 
@@ -30,11 +31,18 @@ export class FrameTables {
     this.#options = options;
   }
 
-  /** The table of a file as it is now, awaited; the problem is a sentence. A failure is tried anew when asked again. */
+  /** Somebody watches the file: begins its table. */
+  want(file: string): void {
+    this.#wanted.add(file);
+    void this.of(file);
+  }
+
+  /** The table of a wanted file as it is now, awaited; the problem is a sentence. A failure is tried anew when asked again. */
   async of(file: string): Promise<Result<FrameIndex, string>> {
     if (!this.#options.trusted())
       return failure("Frame times are read once this workspace is trusted: that starts ffprobe.");
     const stamp = await stampOf(file);
+    if (!this.#wanted.has(file)) return failure("The recording was closed.");
     const known = this.#jobs.get(file);
     if (known?.stamp === stamp) return known.table;
     known?.stop.abort();
@@ -50,6 +58,7 @@ export class FrameTables {
 
   /** Nobody watches the file any more: stops the work for it. */
   forget(file: string): void {
+    this.#wanted.delete(file);
     this.#jobs.get(file)?.stop.abort();
     this.#jobs.delete(file);
   }

@@ -64,7 +64,7 @@ export class MediaServer {
       const address = await this.#outside(listening, grant.token);
       const frames = await this.#outside(listening, `${grant.token}/frames`);
       if (this.#viewers.get(viewer) !== held) return refused("The viewer was closed.");
-      void this.#tables.of(file);
+      this.#tables.want(file);
       return { address, frames, problem: "" };
     } catch (error) {
       return refused(`The recording can't be passed to the viewer: ${messageOf(error)}`);

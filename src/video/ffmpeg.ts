@@ -1,13 +1,14 @@
 // All that Boutline asks of ffmpeg's programs: which one, is it fit, what does it say of a recording. Every recording is
 // named to them in a way that can't reach past it: neither to the network nor to another file.
 
-import { type ChildProcess } from "node:child_process";
+import type { ChildProcess } from "node:child_process";
 import { subscribe, unsubscribe } from "node:diagnostics_channel";
+import { stat } from "node:fs/promises";
 import ffmpeg from "fluent-ffmpeg";
 import { failure, type Result, success } from "../bout/result";
 import { installAdvice, locate } from "./locate";
 import { type VideoProblem, videoProblem } from "./problem";
-import { end, runLines } from "./process";
+import { end, runLines, tooLate } from "./process";
 
 export interface Program {
   readonly path: string;
@@ -30,6 +31,10 @@ export async function findProgram(
     const where = setting === undefined ? "not installed" : `not at ${setting}, where the settings say`;
     return failure(videoProblem("program-missing", `${name} is ${where}. ${installAdvice()}`));
   }
+  const { mtimeMs, size } = await stat(found);
+  const state = `${found} ${size} ${mtimeMs}`;
+  const before = known.get(state);
+  if (before !== undefined) return success(before);
   const said: string[] = [];
   const { code, complaint } = await runLines(found, ["-version"], AbortSignal.timeout(10_000), (line) =>
     said.push(line),
@@ -46,8 +51,13 @@ export async function findProgram(
     const old = `${found} is version ${version}; Boutline needs 5 or newer. ${installAdvice()}`;
     return failure(videoProblem("program-old", old));
   }
-  return success({ path: found, version, series });
+  const program = { path: found, version, series };
+  known.set(state, program);
+  return success(program);
 }
+
+/** Programs found fit before, by path, size and time: starting one takes a tenth of a second and more. */
+const known = new Map<string, Program>();
 
 /** Protocols and container formats a recording may use. Without the second list a playlist named `.mp4` is followed. */
 const reach = [
@@ -198,7 +208,7 @@ export async function listPackets(
 }
 
 function givenUp({ reason }: AbortSignal, file: string): VideoProblem {
-  return reason instanceof Error && reason.name === "TimeoutError"
+  return reason === tooLate
     ? videoProblem("recording-slow", `Reading ${file} took too long and was given up.`)
     : videoProblem("cancelled", `Reading ${file} was cancelled.`);
 }

@@ -5,6 +5,7 @@ import type { FrameTimes } from "../bout/frames";
 import { failure, type Result, success } from "../bout/result";
 import { findProgram, listPackets, type Metadata, type Program, readMetadata, type Stream } from "./ffmpeg";
 import { keepTable, keptTable, type Kept } from "./frame-cache";
+import { within } from "./process";
 import { type VideoOptions, type VideoProblem, videoProblem } from "./problem";
 
 export interface FrameIndex {
@@ -32,16 +33,16 @@ export async function frameTable(
   if (before !== undefined) return success(before);
   const program = await findProgram("ffprobe", ffprobePath);
   if (!program.ok) return program;
-  const within = deadline(kept.value.size, signal);
-  const metadata = await readMetadata(program.value, file, within);
-  if (!metadata.ok) return metadata;
-  return readFrames(program.value, file, metadata.value, kept.value, cacheDir, within);
+  return within(patience(kept.value), signal, async (signal) => {
+    const metadata = await readMetadata(program.value, file, signal);
+    if (!metadata.ok) return metadata;
+    return readFrames(program.value, file, metadata.value, kept.value, cacheDir, signal);
+  });
 }
 
-/** What is read of a recording of so many bytes has to be done by then: a minute, and more at 10 MB a second. */
-export function deadline(size: number, signal: AbortSignal | undefined): AbortSignal {
-  const late = AbortSignal.timeout(60_000 + Math.round(size / 10_000));
-  return signal === undefined ? late : AbortSignal.any([late, signal]);
+/** Milliseconds reading a recording may take: a minute, and more at 10 MB a second. */
+export function patience({ size }: Kept): number {
+  return 60_000 + size / 10_000;
 }
 
 /** Which file, at which state, a table is of. */

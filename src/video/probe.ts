@@ -2,8 +2,9 @@
 
 import { type Result, success } from "../bout/result";
 import { findProgram, type Metadata, readMetadata } from "./ffmpeg";
-import { deadline, type FrameIndex, identity, pictureOf, readFrames } from "./frame-index";
+import { type FrameIndex, identity, patience, pictureOf, readFrames } from "./frame-index";
 import { keptTable } from "./frame-cache";
+import { within } from "./process";
 import type { VideoOptions, VideoProblem } from "./problem";
 
 /** Times in seconds. */
@@ -40,15 +41,16 @@ export async function probe(file: string, options: VideoOptions): Promise<Result
   if (!kept.ok) return kept;
   const program = await findProgram("ffprobe", ffprobePath);
   if (!program.ok) return program;
-  const within = deadline(kept.value.size, signal);
-  const metadata = await readMetadata(program.value, file, within);
-  if (!metadata.ok) return metadata;
-  const before = await keptTable(cacheDir, kept.value);
-  const frames =
-    before === undefined
-      ? await readFrames(program.value, file, metadata.value, kept.value, cacheDir, within)
-      : success(before);
-  return frames.ok ? success(summary(metadata.value, frames.value)) : frames;
+  return within(patience(kept.value), signal, async (signal) => {
+    const metadata = await readMetadata(program.value, file, signal);
+    if (!metadata.ok) return metadata;
+    const before = await keptTable(cacheDir, kept.value);
+    const frames =
+      before === undefined
+        ? await readFrames(program.value, file, metadata.value, kept.value, cacheDir, signal)
+        : success(before);
+    return frames.ok ? success(summary(metadata.value, frames.value)) : frames;
+  });
 }
 
 function summary(metadata: Metadata, { times, first, keyFrames, longestGop }: FrameIndex): Probe {
