@@ -115,11 +115,12 @@ export class Fold {
     };
     this.last = { entry, index: record.index, facts };
     if (counts)
-      this.change({
-        score: moved(this.state.score, null, stands),
-        fencing: (this.state.fencing + fencing) as Milliseconds,
-        fencingInPeriod: (this.state.fencingInPeriod + fencing) as Milliseconds,
-      });
+      this.state = {
+        ...before,
+        score: moved(before.score, null, stands),
+        fencing: (before.fencing + fencing) as Milliseconds,
+        fencingInPeriod: (before.fencingInPeriod + fencing) as Milliseconds,
+      };
     return { kind: "phrase", record, entry, before, state: this.state, phrase: facts };
   }
 
