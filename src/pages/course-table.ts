@@ -18,7 +18,7 @@ function line(row: Row, ledger: Ledger, keys: EntryKeys, play: Play): Markup {
   const { record, state } = row;
   const sentence = callSentence(row, ledger);
   const title = row.kind === "phrase" ? `phrase ${row.phrase.number}` : row.kind;
-  return markup`<tr><th scope="row">${play({ key: `course.${keys(record.index)}`, title, entries: [record.index] }, record.at)}</th><td>${row.kind === "phrase" && `${row.phrase.number}. `}${sentence}</td><td class="number">${state.score[0]}:${state.score[1]}</td></tr>`;
+  return markup`<tr><th scope="row">${play({ key: `course.${keys(record.index)}`, title, entries: [record.index], plain: true }, record.at)}</th><td>${row.kind === "phrase" && `${row.phrase.number}. `}${sentence}</td><td class="number">${state.score[0]}:${state.score[1]}</td></tr>`;
 }
 
 /** What moves the score or the bout along; the picture, the boards and the notes are left to the text. */

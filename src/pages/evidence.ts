@@ -11,6 +11,8 @@ export interface Playable {
   readonly title: string;
   /** Entries of the log, by their place in it. */
   readonly entries: readonly number[] | undefined;
+  /** True where the words around the button say already what it plays. */
+  readonly plain?: boolean;
 }
 
 /** Makes the buttons of one page: the figure's own words, which play what is behind them. */
@@ -19,10 +21,12 @@ export type Play = (what: Playable, words: string | number) => Markup;
 /** Figures without evidence, and those of a bout without a recording, are plain text. */
 export function player(bout: Bout): Play {
   if (bout.recordings.length === 0) return (_, words) => markup`${words}`;
-  return ({ key, title, entries }, words) => {
+  return ({ key, title, entries, plain }, words) => {
     if (entries === undefined || entries.length === 0) return markup`${words}`;
+    const what = markup`type="button" class="evidence" data-key="${key}" data-entries="${entries.join(",")}" data-title="${title}"`;
+    if (plain === true) return markup`<button ${what}>${words}</button>`;
     const name = `${words} \u2013 play ${title}`;
-    return markup`<button type="button" class="evidence" data-key="${key}" data-title="${title}" data-entries="${entries.join(",")}" aria-label="${name}" title="${name}">${words}</button>`;
+    return markup`<button ${what} aria-label="${name}" title="${name}">${words}</button>`;
   };
 }
 

@@ -22,8 +22,11 @@ export function markup(strings: TemplateStringsArray, ...values: readonly Conten
 }
 
 export function escaped(text: string): string {
-  return text.replace(/[&<>"']/g, (character) => entities[character] ?? character);
+  return special.test(text)
+    ? text.replace(/[&<>"']/g, (character) => entities[character] ?? character)
+    : text;
 }
+const special = /[&<>"']/;
 const entities: Readonly<Record<string, string>> = {
   "&": "&amp;",
   "<": "&lt;",

@@ -30,6 +30,8 @@ const laneHeight = 52;
 const aside = 14;
 const plotBottom = top + plotHeight;
 const lanesTop = plotBottom + 34;
+/** A phrase narrower than this many pixels can't be pointed at; the table is there for it. */
+const narrowest = 2;
 /** Width of a letter of the chart's small words, about. */
 const letter = 6.2;
 
@@ -46,15 +48,14 @@ type Plays = (told: Told) => Content;
 /** The chart in one size; `label` tells readers who don't see it what it shows. */
 export function scoreChart(course: Course, names: Sided<string>, size: ChartSize, label: string): Markup {
   const { steps, marks, phrases, playable } = course;
-  const plays = (told: Told) =>
-    playable && markup` data-key="${told.key}" data-title="${told.title}" data-entries="${told.entry}"`;
+  const plays = (told: Told) => playable && markup` data-key="${told.key}" data-entries="${told.entry}"`;
   const x = scaleLinear([0, phrases + 1], [left, size.width - size.right]);
   const highest = Math.max(1, ...steps.map(({ score }) => Math.max(...score)));
   const y = scaleLinear([0, highest], [plotBottom, top]);
   const shown = lanes.filter(({ kind }) => marks.some((mark) => mark.kind === kind));
   const bottom = shown.length === 0 ? plotBottom + 24 : lanesTop + shown.length * laneHeight;
   return markup`<svg class="chart ${size.name}" viewBox="0 0 ${size.width} ${bottom}" role="img" aria-label="${label}">${[
-    grid(x, y, size),
+    grid(x, y, phrases, size),
     marks.filter(({ kind }) => kind === "period").map((mark) => period(mark, x, bottom)),
     lines(steps, x, y),
     endNames(course, names, x, y, size),
@@ -67,13 +68,13 @@ export function scoreChart(course: Course, names: Sided<string>, size: ChartSize
         plays,
       ),
     ),
-    steps.map((step, index) => touchable(step, steps[index + 1], x, plays)),
+    x(1) - x(0) >= narrowest && steps.map((step, index) => touchable(step, steps[index + 1], x, plays)),
   ]}</svg>`;
 }
 
-function grid(x: Scale, y: Scale, { width, right }: ChartSize): Markup {
+function grid(x: Scale, y: Scale, phrases: number, { width, right }: ChartSize): Markup {
   const scores = wholeTicks(y, 5);
-  const numbers = wholeTicks(x, (width - left - right) / 60).filter((tick) => tick >= 1);
+  const numbers = wholeTicks(x, (width - left - right) / 60).filter((tick) => tick >= 1 && tick <= phrases);
   return markup`<g class="grid">${scores.map(
     (tick) => markup`<path d="M${left} ${short(y(tick))}H${width - right}"/>`,
   )}</g><g class="ticks">${scores.map(
@@ -145,7 +146,7 @@ function lane(marks: readonly Mark[], words: string, x: Scale, middle: number, p
         mark.word !== "" &&
         free &&
         markup`<text x="${short(at + 8)}" y="${short(middle + shift + 4)}">${mark.word}</text>`;
-      return markup`<g${plays(mark)}><title>${mark.title}</title>${sign(mark, at, middle, shift)}${word}</g>`;
+      return markup`<g${plays(mark)}><title>${mark.title()}</title>${sign(mark, at, middle, shift)}${word}</g>`;
     },
   )}</g>`;
 }
@@ -170,7 +171,7 @@ function sign({ kind, side }: Mark, at: number, middle: number, shift: number): 
 function touchable({ at, by }: Step, next: Step | undefined, x: Scale, plays: Plays): Markup | undefined {
   if (by === null || next === undefined) return undefined;
   const from = x(at - 0.5);
-  return markup`<rect class="catch"${plays(by)} x="${short(from)}" y="${top}" width="${short(Math.max(1, Math.min(x(1) - x(0), x(next.at - 0.5) - from)))}" height="${plotHeight}"><title>${by.title}</title></rect>`;
+  return markup`<rect class="catch"${plays(by)} x="${short(from)}" y="${top}" width="${short(Math.max(1, Math.min(x(1) - x(0), x(next.at - 0.5) - from)))}" height="${plotHeight}"><title>${by.title()}</title></rect>`;
 }
 
 function cut(name: string, letters: number): string {

@@ -8,7 +8,8 @@ import type { EntryKeys } from "./entry-keys";
 
 /** What a place on the chart tells and plays. */
 export interface Told {
-  readonly title: string;
+  /** A sentence about the entry; made only where it is drawn. */
+  readonly title: () => string;
   readonly entry: number;
   /** Names the entry; the same after an edit elsewhere. */
   readonly key: string;
@@ -49,7 +50,11 @@ export function courseOf(ledger: Ledger, keys: EntryKeys): Course {
   let between: Row[] = [];
   const place = (row: Row, at: number): void => {
     const { before, state, record } = row;
-    const by = { title: callSentence(row, ledger), entry: record.index, key: `chart.${keys(record.index)}` };
+    const by = {
+      title: () => callSentence(row, ledger),
+      entry: record.index,
+      key: `chart.${keys(record.index)}`,
+    };
     if (before.score !== state.score) steps.push({ at, score: state.score, by });
     const mark = markOf(row);
     if (mark !== undefined) marks.push({ ...mark, ...by, at, word: callLabel(row, ledger) });
@@ -68,6 +73,11 @@ export function courseOf(ledger: Ledger, keys: EntryKeys): Course {
   placeBetween();
   steps.push({ at: phrases + 1, score: end.score, by: null });
   return { phrases, steps, marks, playable: ledger.bout.recordings.length > 0 };
+}
+
+/** Whether there is anything to draw yet. */
+export function hasBegun({ phrases, steps, marks }: Course): boolean {
+  return phrases > 0 || marks.length > 0 || steps.some(({ by }) => by !== null);
 }
 
 function markOf(row: Row): Pick<Mark, "kind" | "side"> | undefined {

@@ -5,30 +5,38 @@ import type { Ledger, Sided } from "../rules";
 import { bothLampsTable, reviewsTable } from "./calls-tables";
 import { courseTable } from "./course-table";
 import { driftSection } from "./drift-section";
-import { entryKeys } from "./entry-keys";
-import { player } from "./evidence";
+import { entryKeys, type EntryKeys } from "./entry-keys";
+import { player, type Play } from "./evidence";
 import { findingsList } from "./findings-list";
-import { markup } from "./markup";
+import { markup, type Markup } from "./markup";
 import { counted } from "./numbers";
 import { chartSizes, scoreChart } from "./score-chart";
-import { courseOf, type Course } from "./score-course";
+import { courseOf, hasBegun, type Course } from "./score-course";
 import { sheetHead, taggedLine } from "./sheet-head";
 import { sidesTable } from "./sides-table";
 
 /** The page's content as HTML, without a document around it. Every button of class `evidence` carries `data-entries`,
  * the entries of the log to play, `data-title`, what they show, and `data-key`, a name that survives edits. */
 export function sheetPage(study: StudySheet, ledger: Ledger): string {
-  const { sheet, evidence } = study;
-  const { fencers } = ledger.bout;
-  const names: Sided<string> = { left: fencers.left.name, right: fencers.right.name };
   const play = player(ledger.bout);
   const keys = entryKeys(ledger);
   const course = courseOf(ledger, keys);
-  const label = courseWords(course, names);
   return markup`<article class="sheet">
-${sheetHead(sheet, ledger)}
-${taggedLine(study, play, ledger.bout.recordings.length > 0)}
-<section><h2>How the score grew</h2>
+${sheetHead(study.sheet, ledger)}
+${taggedLine(study, play, course.playable)}
+${hasBegun(course) && figures(study, ledger, course, keys, play)}
+<section><h2>Findings</h2>
+${findingsList(study.sheet.findings, ledger, keys, play)}</section>
+${cautions}
+</article>`.text;
+}
+
+function figures(study: StudySheet, ledger: Ledger, course: Course, keys: EntryKeys, play: Play): Markup {
+  const { sheet, evidence } = study;
+  const { fencers } = ledger.bout;
+  const names: Sided<string> = { left: fencers.left.name, right: fencers.right.name };
+  const label = courseWords(course, names);
+  return markup`<section><h2>How the score grew</h2>
 <figure>${chartSizes.map((size) => scoreChart(course, names, size, label))}<figcaption>The whole line is ${names.left} (left), the broken one ${names.right} (right). Under it, left's cards, reviews and stops stand above their line, right's below it, the officials' on it.</figcaption></figure>
 ${courseTable(ledger, keys, play)}</section>
 <section><h2>What each fencer did</h2>
@@ -37,11 +45,7 @@ ${sidesTable(study, names, play)}</section>
 <section><h2>Lamps and calls</h2>
 <div class="pair">${bothLampsTable(sheet.bothLamps, evidence.bothLamps, names, play)}${reviewsTable(sheet.reviews.byOfficials, evidence.officials, play)}</div></section>
 <section><h2>Drift of the platforms</h2>
-${driftSection(sheet.drift, ledger, names, play)}</section>
-<section><h2>Findings</h2>
-${findingsList(sheet.findings, ledger, keys, play)}</section>
-${cautions}
-</article>`.text;
+${driftSection(sheet.drift, ledger, names, play)}</section>`;
 }
 
 /** The page of a file that can't be read: why, and nothing else. */

@@ -60,7 +60,11 @@ export class SheetPage {
   }
 
   #askFor(figure: Element): void {
-    const { key = "", title = "", entries = "" } = datasetOf(figure);
+    const {
+      key = "",
+      entries = "",
+      title = figure.querySelector("title")?.textContent ?? "",
+    } = datasetOf(figure);
     this.#askHost({ key, title, entries: entries.split(",").map(Number), version: this.#version });
   }
 
