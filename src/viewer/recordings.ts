@@ -1,11 +1,13 @@
 // The recordings of the bout: which one is on screen, what it is doing, and the clock that is used without one.
 
+import type { FrameTimes } from "../bout/frames";
 import type { Source } from "../messages/contract";
 import type { Clock } from "./picture/clock";
 import { readFrameTimes } from "./picture/frame-grid";
 import { HandClock } from "./picture/hand-clock";
 import type { Picture } from "./picture/picture";
 import { RecordingClock } from "./picture/recording-clock";
+import { inMemory } from "./picture/short-recording";
 
 export interface RecordingsEvents {
   changed(): void;
@@ -27,7 +29,10 @@ export class Recordings {
   /** Address of the recording on screen, and of its frame times. */
   #address: string | null = null;
   #frames: string | null = null;
-  #failed = new Map<string, string>();
+  /** Where the recording on screen is played from memory. */
+  #memory: string | undefined;
+  #times: FrameTimes | undefined;
+  readonly #failed = new Map<string, string>();
 
   constructor(picture: Picture, events: RecordingsEvents, startAt: number, chosen: number) {
     this.#picture = picture;
@@ -65,7 +70,9 @@ export class Recordings {
   get state(): string {
     const source = this.sources[this.#chosen];
     if (source === undefined || this.#recording === undefined)
-      return this.#sources === undefined ? "" : "no picture: the clock is yours to set";
+      return this.#sources === undefined || this.#address !== null
+        ? ""
+        : "no picture: the clock is yours to set";
     const told = [source.state ?? "", source.problem].filter((one) => one !== "");
     return [...told, ...(this.#recording.framesKnown ? [] : ["frame times estimated"])].join(" · ");
   }
@@ -103,29 +110,36 @@ export class Recordings {
     const source = this.sources[this.#chosen];
     const failure = this.#failed.get(source?.address ?? "");
     const address = failure === undefined ? (source?.address ?? null) : null;
-    if (address !== this.#address || (address === null && this.#recording !== undefined))
-      this.#open(source, address);
-    if (this.#recording === undefined) this.#sayWhy(source, failure);
+    if (address !== this.#address) this.#open(source, address);
+    if (address === null) this.#sayWhy(source, failure);
     if (source !== undefined && address !== null && source.frames !== this.#frames)
       void this.#fetchFrames(source.frames);
     this.#events.switched();
   }
 
   #open(source: Source | undefined, address: string | null): void {
-    const before = this.clock;
-    const { at, playing } = before;
-    before.pause();
+    const { at, playing } = this.clock;
+    this.clock.pause();
     this.#recording?.close();
     this.#recording = undefined;
+    if (this.#memory !== undefined) URL.revokeObjectURL(this.#memory);
+    this.#memory = undefined;
     this.#address = address;
     this.#frames = null;
-    if (address === null || source === undefined) {
-      this.#picture.show(undefined);
-      this.#hand.show(at);
-      this.#hand.setSpeed(this.#speed);
-      return;
-    }
-    const recording = new RecordingClock(address, source.offset, at, {
+    this.#times = undefined;
+    this.#picture.show(undefined);
+    this.#hand.setSpeed(this.#speed);
+    this.#hand.show(at);
+    if (address === null || source === undefined) return;
+    this.#picture.say(`Opening ${source.file}…`);
+    void inMemory(address).then((memory) => {
+      if (this.#address === address) this.#start(source, address, memory, playing);
+      else if (memory !== undefined) URL.revokeObjectURL(memory);
+    });
+  }
+
+  #start(source: Source, address: string, memory: string | undefined, playing: boolean): void {
+    const recording = new RecordingClock(memory ?? address, source.offset, this.#hand.at, {
       changed: () => this.#events.changed(),
       sized: () => this.#picture.sized(),
       muted: () => {
@@ -138,12 +152,16 @@ export class Recordings {
         this.#load();
       },
     });
+    this.#hand.pause();
+    this.#memory = memory;
     this.#recording = recording;
     recording.video.muted = !this.#sound;
     recording.setSpeed(this.#speed);
+    if (this.#times !== undefined) recording.setFrameTimes(this.#times);
     this.#picture.show(recording.video);
     this.#picture.say("");
     if (playing) recording.play();
+    this.#events.switched();
   }
 
   #sayWhy(source: Source | undefined, failure: string | undefined): void {
@@ -166,6 +184,7 @@ export class Recordings {
       const reply = await fetch(address);
       const times = reply.ok ? readFrameTimes(await reply.arrayBuffer()) : undefined;
       if (this.#frames !== address || times === undefined) return;
+      this.#times = times;
       this.#recording?.setFrameTimes(times);
       this.#events.switched();
     } catch {

@@ -37,13 +37,13 @@ export class SentencePanel {
     );
   }
 
-  /** Shows the entry in hand; `speak` reads it out where it is news. */
-  show(item: Item | undefined, phrase: Item | undefined, names: KeyNames, speak: boolean): void {
-    const hints = nextKeys(item, phrase)
+  /** Shows the entry in hand; without names no key does anything. `speak` reads it out where it is news. */
+  show(item: Item | undefined, phrase: Item | undefined, names: KeyNames | undefined, speak: boolean): void {
+    const hints = (names === undefined ? [] : nextKeys(item, phrase))
       .map(({ commands, does }) => {
         const keys = commands.map((id) => {
           const command = commandById(id);
-          return command === undefined ? "" : names.of(command);
+          return command === undefined ? "" : (names?.of(command) ?? "");
         });
         return [keys.filter((key) => key !== ""), does] as const;
       })

@@ -171,14 +171,15 @@ export class Viewer {
       this.#receive(message);
     });
     link.post({ type: "ready" });
+    // A page made anew, its tab hidden meanwhile, is not placing any more.
+    link.post({ type: "placing", placing: false });
     this.#draw();
   }
 
   #build(place: HTMLElement): void {
     this.#picture.box.append(this.#placing.lens);
     this.#page.append(
-      this.#ledger.element,
-      this.#problems.element,
+      element("div", { class: "top" }, this.#ledger.element, this.#problems.element),
       this.#pad.halves.left,
       this.#picture.stage,
       this.#pad.halves.right,
@@ -545,7 +546,7 @@ export class Viewer {
     this.#problems.show(head);
     this.#pad.show(head, phrase, placing ? "Points are being placed." : head.editable ? "" : whyNotEditable);
     const news = scene !== this.#shownScene;
-    this.#sentence.show(item, phrase, this.#names, news || !clock.playing);
+    this.#sentence.show(item, phrase, head.editable ? this.#names : undefined, news || !clock.playing);
     this.#showLine(scene, news);
     this.#line.moveTo(clock.at, item, true);
     this.#strip.show(head, items, item);

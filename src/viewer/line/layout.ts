@@ -121,7 +121,7 @@ function blocksOf(
       const row = half === "below" ? "below" : "above";
       const wide = measure(item.label);
       const left = x + width / 2 - wide / 2;
-      const room = touch && item.label !== "" && left > rightmost[row] + gapBetweenWords / 2;
+      const room = touch && item.label !== "" && left > rightmost[row] + gapBetweenWords;
       if (room) rightmost[row] = left + wide;
       return {
         item,

@@ -145,8 +145,8 @@ function paintSign(canvas: CanvasRenderingContext2D, sign: Sign, colours: Colour
       break;
     case "cross":
       canvas.fillStyle = colours.quiet;
-      canvas.fillRect(x - 2, rows.drift + rows.driftReach + 1, 5, 1);
-      canvas.fillRect(x, rows.drift + rows.driftReach - 1, 1, 5);
+      canvas.fillRect(x - 3, rows.centre - 13, 7, 1);
+      canvas.fillRect(x, rows.centre - 16, 1, 7);
       break;
   }
   if (sign.words === "") return;
