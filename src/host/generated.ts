@@ -1,0 +1,97 @@
+// The parts of what ships that follow from the tables: the JSON Schema VS Code checks bout files with, and the commands,
+// keys and palette entries of the manifest. `npm run schema` writes them.
+
+import * as z from "zod";
+import { boutFileSchema } from "../bout/schema";
+import { timePattern } from "../bout/time";
+import { commands, contributions, type Command } from "../messages/commands";
+import { editions } from "../rules/editions";
+
+/** The JSON Schema of bout files (draft 7, with VS Code's own `allow…` and `patternErrorMessage`). */
+export function boutFileJsonSchema(): object {
+  const schema = z.toJSONSchema(boutFileSchema, {
+    io: "input",
+    target: "draft-7",
+    override: ({ jsonSchema }) => {
+      // A field Boutline doesn't know is kept and not used, so it gets a squiggle.
+      if (jsonSchema.type === "object") jsonSchema.additionalProperties = false;
+      if (jsonSchema.pattern === timePattern.source)
+        jsonSchema["patternErrorMessage"] = "A time is written h:mm:ss.mmm, for example 0:04:12.480.";
+      else if (jsonSchema.pattern !== undefined)
+        jsonSchema["patternErrorMessage"] = "A date is written YYYY-MM-DD.";
+      // Bounds of every whole number of the language say nothing to a coach.
+      if (jsonSchema.maximum === Number.MAX_SAFE_INTEGER) delete jsonSchema.maximum;
+    },
+  });
+  const about = schema.properties?.["bout"];
+  const rules = typeof about === "object" ? about.properties?.["rules"] : undefined;
+  if (typeof rules !== "object") throw new Error("the schema has no bout.rules");
+  rules.examples = [...editions.keys()];
+  return { ...schema, title: "Bout file of Boutline", allowComments: true, allowTrailingCommas: true };
+}
+
+const icons: Readonly<Record<string, string>> = {
+  "boutline.openViewer": "$(device-camera-video)",
+  "boutline.openText": "$(code)",
+  "boutline.showSheet": "$(graph)",
+  "boutline.showKeys": "$(keyboard)",
+};
+
+const viewerActive = "activeCustomEditorId == 'boutline.viewer'";
+const boutFileActive = "resourceFilename =~ /\\.bout\\.json$/";
+
+/** When the command palette offers a host's own command; the others speak of a viewer. */
+const palette: Readonly<Record<string, string>> = {
+  openDemo: "true",
+  newBout: "true",
+  showKeys: "true",
+  openViewer: `${boutFileActive} && !(${viewerActive})`,
+  openText: viewerActive,
+  showEntry: `${boutFileActive} && editorTextFocus`,
+  showSheet: `${boutFileActive} || ${viewerActive}`,
+};
+
+/** `commands`, `keybindings` and the palette's `menus` entry of the manifest. */
+export function generatedContributions(): {
+  readonly commands: readonly object[];
+  readonly keybindings: readonly object[];
+  readonly commandPalette: readonly object[];
+} {
+  const { commands: offered, keybindings } = contributions();
+  return {
+    commands: offered.map((command) => {
+      const icon = icons[command.command];
+      return icon === undefined ? command : { ...command, icon };
+    }),
+    keybindings,
+    commandPalette: commands.flatMap((command) => {
+      const when = paletteWhen(command);
+      return when === "true" ? [] : [{ command: command.id, when }];
+    }),
+  };
+}
+
+function paletteWhen({ does }: Command): string {
+  return "host" in does ? (palette[does.host] ?? "true") : viewerActive;
+}
+
+/** The manifest's text with its generated parts brought up to date. */
+export function currentManifest(text: string): string {
+  const manifest = JSON.parse(text) as {
+    contributes: { menus: Record<string, unknown> } & Record<string, unknown>;
+  };
+  const { commands: offered, keybindings, commandPalette } = generatedContributions();
+  const { menus } = manifest.contributes;
+  const contributes = {
+    ...manifest.contributes,
+    commands: offered,
+    keybindings,
+    menus: { ...menus, commandPalette },
+  };
+  return `${JSON.stringify({ ...manifest, contributes }, undefined, 2)}\n`;
+}
+
+/** The text of media/bout.schema.json. */
+export function schemaText(): string {
+  return `${JSON.stringify(boutFileJsonSchema(), undefined, 2)}\n`;
+}

@@ -1,0 +1,154 @@
+// The recordings a bout file names, made reachable for a viewer: found, allowed, and handed to the media server.
+
+import { realpath } from "node:fs/promises";
+import * as vscode from "vscode";
+import { findNodeAtLocation, parseTree } from "jsonc-parser";
+import type { Recording } from "../bout/schema";
+import type { Source } from "../messages/contract";
+import type { Media } from "./media";
+import { liesInside, recordingSteps, relativePath } from "./recording-path";
+import { applyTextEdits } from "./writer";
+
+/** Where the answer to "may this be played?" is kept. */
+const allowedKey = "boutline.allowedRecordings";
+
+export type Found =
+  | { readonly is: "there"; readonly uri: vscode.Uri }
+  | { readonly is: "missing" | "outside" | "refused"; readonly problem: string; readonly uri?: vscode.Uri };
+
+export class Recordings implements vscode.Disposable {
+  readonly #context: vscode.ExtensionContext;
+  #media: Promise<Media> | undefined;
+
+  constructor(context: vscode.ExtensionContext) {
+    this.#context = context;
+  }
+
+  /** Origin of the media server for a viewer's content policy; undefined where it can't be started. */
+  async origin(viewer: string): Promise<string | undefined> {
+    try {
+      return await (await this.#server()).origin(viewer);
+    } catch {
+      return undefined;
+    }
+  }
+
+  /** A source for each recording. `found` says for each what became of it. */
+  async sources(
+    document: vscode.TextDocument,
+    recordings: readonly Recording[],
+    viewer: string,
+  ): Promise<readonly { readonly source: Source; readonly found: Found }[]> {
+    return Promise.all(
+      recordings.map(async ({ file, offset = 0 }) => {
+        const found = await this.find(document.uri, file);
+        const served =
+          found.is === "there"
+            ? await this.#serve(found.uri, viewer)
+            : { address: null, frames: null, problem: found.problem };
+        return { source: { file, offset, ...served }, found };
+      }),
+    );
+  }
+
+  async find(bout: vscode.Uri, file: string): Promise<Found> {
+    const steps = recordingSteps(file);
+    if (!steps.ok) return { is: "refused", problem: steps.problem };
+    const uri = vscode.Uri.joinPath(bout, "..", ...steps.value);
+    try {
+      // The server looks again, and never opens a pipe or a device.
+      const { type } = await vscode.workspace.fs.stat(uri);
+      if ((type & vscode.FileType.Directory) !== 0)
+        return { is: "refused", problem: `${file} is a folder, not a recording.` };
+      if ((type & vscode.FileType.File) === 0)
+        return { is: "refused", problem: `${file} is not a regular file, so it is not played.` };
+    } catch {
+      return { is: "missing", problem: `${file} is not there: ${uri.fsPath}`, uri };
+    }
+    if (await this.#isAllowed(bout, uri)) return { is: "there", uri };
+    return {
+      is: "outside",
+      problem: `${file} lies outside the folders open here, so it is played only if you allow it.`,
+      uri,
+    };
+  }
+
+  async allow(bout: vscode.Uri, uri: vscode.Uri): Promise<void> {
+    const allowed = this.#context.workspaceState.get<readonly string[]>(allowedKey, []);
+    await this.#context.workspaceState.update(allowedKey, [...allowed, await permit(bout, uri)]);
+  }
+
+  release(viewer: string): void {
+    void this.#media?.then((media) => media.release(viewer));
+  }
+
+  dispose(): void {
+    void this.#media?.then((media) => media.dispose());
+  }
+
+  async #serve(uri: vscode.Uri, viewer: string): Promise<Pick<Source, "address" | "frames" | "problem">> {
+    try {
+      return await (await this.#server()).serve(uri, viewer);
+    } catch (error) {
+      const reason = error instanceof Error ? error.message : String(error);
+      return {
+        address: null,
+        frames: null,
+        problem: `The recording can't be handed to the viewer: ${reason}`,
+      };
+    }
+  }
+
+  #server(): Promise<Media> {
+    this.#media ??= import("./media").then(({ Media }) => new Media(this.#context));
+    return this.#media;
+  }
+
+  async #isAllowed(bout: vscode.Uri, uri: vscode.Uri): Promise<boolean> {
+    const opened = (vscode.workspace.workspaceFolders ?? []).map((folder) => folder.uri);
+    const folders = [
+      // A bout file opened by itself stands for its own folder.
+      ...(opened.length === 0 ? [vscode.Uri.joinPath(bout, "..")] : opened),
+      // Copies of the demo that the user asked for.
+      this.#context.globalStorageUri,
+    ].filter(({ scheme }) => scheme === uri.scheme);
+    const real = await realPath(uri);
+    if (liesInside(real, await Promise.all(folders.map(realPath)))) return true;
+    const allowed = this.#context.workspaceState.get<readonly string[]>(allowedKey, []);
+    return allowed.includes(await permit(bout, uri));
+  }
+}
+
+/** The edit that makes the bout file name another recording; false where it could not be made. */
+export async function renameRecording(
+  document: vscode.TextDocument,
+  before: string,
+  chosen: vscode.Uri,
+): Promise<boolean> {
+  const text = document.getText();
+  const tree = parseTree(text, [], { allowTrailingComma: true });
+  const list = tree === undefined ? undefined : findNodeAtLocation(tree, ["recordings"]);
+  const node = list?.children
+    ?.map((item) => findNodeAtLocation(item, ["file"]))
+    .find((file) => file?.value === before);
+  const written = relativePath(vscode.Uri.joinPath(document.uri, "..").path, chosen.path);
+  if (node === undefined || written === undefined) return false;
+  return applyTextEdits(document, [
+    { offset: node.offset, length: node.length, text: JSON.stringify(written) },
+  ]);
+}
+
+/** A bout file and a recording, as remembered. */
+async function permit(bout: vscode.Uri, uri: vscode.Uri): Promise<string> {
+  return `${bout.toString()} ${await realPath(uri)}`;
+}
+
+/** The path with links followed, `/` between folders. */
+async function realPath(uri: vscode.Uri): Promise<string> {
+  if (uri.scheme !== "file") return uri.path;
+  try {
+    return vscode.Uri.file(await realpath(uri.fsPath)).path;
+  } catch {
+    return uri.path;
+  }
+}

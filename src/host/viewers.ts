@@ -1,0 +1,281 @@
+// The viewers that are open: the custom editor behind each, what goes to and comes from its page, and which of them a
+// command speaks to.
+
+import { randomBytes } from "node:crypto";
+import * as vscode from "vscode";
+import type { ToHost, ToViewer } from "../messages/contract";
+import type { BoutDocuments } from "./documents";
+import { renameRecording, type Found, type Recordings } from "./recordings";
+import type { Tagger } from "./tagger";
+import type { TextBeside } from "./text-beside";
+import { View } from "./view";
+import { viewerPage } from "./viewer-page";
+import { isWritable } from "./writer";
+
+export const viewType = "boutline.viewer";
+
+export interface ViewerServices {
+  readonly documents: BoutDocuments;
+  readonly tagger: Tagger;
+  readonly text: TextBeside;
+  readonly recordings: Recordings;
+  /** Names of the keys the user has changed, by command. */
+  readonly keys: () => Promise<Readonly<Record<string, string>>>;
+  /** Runs a command for which the page shows a button. */
+  readonly press: (view: View, message: Extract<ToHost, { type: "command" }>) => void;
+}
+
+/** How long a viewer that is being opened may take, in milliseconds. */
+const openingDeadline = 10_000;
+
+export class Viewers implements vscode.CustomTextEditorProvider, vscode.Disposable {
+  readonly #extension: vscode.Uri;
+  readonly #services: ViewerServices;
+  readonly #views = new Set<View>();
+  readonly #subscriptions: vscode.Disposable[] = [];
+  readonly #opened = new vscode.EventEmitter<View>();
+  readonly #context: Record<"boutline.viewerFocused" | "boutline.placing", boolean> = {
+    "boutline.viewerFocused": false,
+    "boutline.placing": false,
+  };
+  /** The recordings each view was last given, as JSON, and what was found of them. */
+  readonly #given = new WeakMap<View, { readonly named: string; readonly found: readonly Found[] }>();
+  /** Recordings somebody has been asked about already. */
+  readonly #asked = new Set<string>();
+
+  constructor(extension: vscode.Uri, services: ViewerServices) {
+    this.#extension = extension;
+    this.#services = services;
+    this.#subscriptions.push(
+      vscode.workspace.onDidChangeTextDocument(({ document, contentChanges }) => {
+        if (contentChanges.length === 0) return;
+        for (const view of this.#of(document)) {
+          view.scheduleScene();
+          void this.#giveRecordings(view, false);
+          services.text.follow(document, view.playhead);
+        }
+      }),
+      vscode.workspace.onDidSaveTextDocument((document) => void this.#lookAtDisk(document)),
+      vscode.workspace.onDidGrantWorkspaceTrust(() => {
+        for (const view of this.#views) void this.#giveRecordings(view, true);
+      }),
+      vscode.window.onDidChangeVisibleTextEditors((editors) => {
+        for (const view of this.#views)
+          if (editors.some(({ document }) => document === view.document))
+            services.text.follow(view.document, view.playhead);
+      }),
+    );
+  }
+
+  dispose(): void {
+    for (const subscription of this.#subscriptions) subscription.dispose();
+    this.#opened.dispose();
+  }
+
+  async resolveCustomTextEditor(document: vscode.TextDocument, panel: vscode.WebviewPanel): Promise<void> {
+    const { recordings, text } = this.#services;
+    const view = new View(document, panel, this.#services.documents);
+    this.#views.add(view);
+    panel.webview.options = {
+      enableScripts: true,
+      localResourceRoots: ["dist", "media"].map((folder) => vscode.Uri.joinPath(this.#extension, folder)),
+    };
+    const received = panel.webview.onDidReceiveMessage((raw: unknown) => {
+      const message = view.receive(raw);
+      if (message !== undefined) this.#received(view, message);
+    });
+    const moved = panel.onDidChangeViewState(() => {
+      view.visibilityChanged();
+      this.#showContext();
+      // A recording may have been put in its place meanwhile.
+      if (panel.visible) void this.#giveRecordings(view, this.#anyMissing(view));
+    });
+    panel.onDidDispose(() => {
+      received.dispose();
+      moved.dispose();
+      this.#views.delete(view);
+      view.dispose();
+      recordings.release(view.id);
+      this.#showContext();
+    });
+    const [media, writable] = await Promise.all([recordings.origin(view.id), isWritable(document.uri)]);
+    if (!this.#views.has(view)) return;
+    view.writable = writable;
+    panel.webview.html = this.#page(view, media);
+    this.#opened.fire(view);
+    await text.openUnlessThere(document);
+  }
+
+  /** The viewer a command speaks to: the one in front, else one that shows the text being worked on. */
+  get current(): View | undefined {
+    const views = [...this.#views];
+    const document = vscode.window.activeTextEditor?.document;
+    return (
+      views.find(({ panel }) => panel.active) ??
+      views.find((view) => view.document === document && view.panel.visible)
+    );
+  }
+
+  /** A viewer of this document in front, opened where there is none; undefined where it could not be opened. */
+  async show(uri: vscode.Uri, beside = false): Promise<View | undefined> {
+    const name = uri.toString();
+    const there = [...this.#views].find(({ document }) => document.uri.toString() === name);
+    if (there !== undefined) {
+      there.panel.reveal(there.panel.viewColumn, true);
+      return there;
+    }
+    const opened = new Promise<View | undefined>((resolve) => {
+      const done = (view: View | undefined) => {
+        clearTimeout(timer);
+        subscription.dispose();
+        resolve(view);
+      };
+      const timer = setTimeout(() => done(undefined), openingDeadline);
+      const subscription = this.#opened.event((view) => {
+        if (view.document.uri.toString() === name) done(view);
+      });
+    });
+    await vscode.commands.executeCommand("vscode.openWith", uri, viewType, {
+      viewColumn: beside ? vscode.ViewColumn.Beside : vscode.ViewColumn.Active,
+      preview: false,
+    });
+    return opened;
+  }
+
+  /** Takes the viewer of a document to the front and has it do something. */
+  async tell(uri: vscode.Uri, message: ToViewer, beside = false): Promise<void> {
+    (await this.show(uri, beside))?.send(message);
+  }
+
+  #of(document: vscode.TextDocument): View[] {
+    return [...this.#views].filter((view) => view.document === document);
+  }
+
+  #page(view: View, media: string | undefined): string {
+    const { webview } = view.panel;
+    const address = (...path: string[]) =>
+      webview.asWebviewUri(vscode.Uri.joinPath(this.#extension, ...path)).toString();
+    return viewerPage({
+      nonce: randomBytes(16).toString("hex"),
+      own: webview.cspSource,
+      media,
+      style: address("media", "viewer.css"),
+      script: address("dist", "viewer.js"),
+      title: "Boutline viewer",
+      settings: {},
+    });
+  }
+
+  #received(view: View, message: ToHost): void {
+    const { tagger, text } = this.#services;
+    switch (message.type) {
+      case "ready":
+        this.#showContext();
+        void this.#giveRecordings(view, true);
+        void this.#services.keys().then((keys) => view.showKeys(keys));
+        break;
+      case "focus":
+      case "placing":
+        this.#showContext();
+        break;
+      case "playhead":
+        text.follow(view.document, message.at);
+        break;
+      case "command":
+        this.#services.press(view, message);
+        break;
+      case "field":
+        void tagger.setField(view, message);
+        break;
+      case "fit":
+        void tagger.place(view, message.stamp.at, { kind: "fit", points: message.points });
+        break;
+      case "platforms":
+        void tagger.place(view, message.stamp.at, {
+          kind: "platforms",
+          left: message.left,
+          right: message.right,
+        });
+        break;
+      case "open text":
+        void text.openAt(view.document.uri, message.line, message.column);
+        break;
+      case "unplayable":
+        view.send({ type: "say", severity: "error", message: unplayable(message.file, message.reason) });
+        break;
+      case "stamp":
+      case "whole scene":
+        break;
+    }
+  }
+
+  #showContext(): void {
+    const active = [...this.#views].find(({ panel }) => panel.active);
+    this.#setContext("boutline.viewerFocused", active?.focused ?? false);
+    this.#setContext("boutline.placing", active?.placing ?? false);
+  }
+
+  #setContext(name: "boutline.viewerFocused" | "boutline.placing", value: boolean): void {
+    if (this.#context[name] === value) return;
+    this.#context[name] = value;
+    void vscode.commands.executeCommand("setContext", name, value);
+  }
+
+  async #lookAtDisk(document: vscode.TextDocument): Promise<void> {
+    for (const view of this.#of(document)) {
+      const writable = await isWritable(document.uri);
+      if (writable === view.writable) continue;
+      view.writable = writable;
+      view.scheduleScene();
+    }
+  }
+
+  // ---- Recordings
+
+  #anyMissing(view: View): boolean {
+    return this.#given.get(view)?.found.some(({ is }) => is === "missing") ?? false;
+  }
+
+  /** Sends the recordings the text names, where they differ from those sent before, or `anew`. */
+  async #giveRecordings(view: View, anew: boolean): Promise<void> {
+    const { bout } = this.#services.documents.read(view.document).reading;
+    const named = JSON.stringify(bout?.recordings ?? []);
+    const before = this.#given.get(view);
+    if (!anew && before?.named === named) return;
+    this.#given.set(view, { named, found: before?.found ?? [] });
+    const given = await this.#services.recordings.sources(view.document, bout?.recordings ?? [], view.id);
+    if (!this.#views.has(view) || this.#given.get(view)?.named !== named) return;
+    this.#given.set(view, { named, found: given.map(({ found }) => found) });
+    view.showSources(given.map(({ source }) => source));
+    for (const { source, found } of given) void this.#askAbout(view, source.file, found);
+  }
+
+  /** Asks once for a recording that is not there, or whether one from elsewhere may be played. */
+  async #askAbout(view: View, file: string, found: Found): Promise<void> {
+    if (found.uri === undefined || found.is === "there") return;
+    const about = `${view.document.uri.toString()} ${found.uri.toString()} ${found.is}`;
+    if (this.#asked.has(about)) return;
+    this.#asked.add(about);
+    const answer = found.is === "missing" ? "Choose the File…" : "Play It";
+    if ((await vscode.window.showWarningMessage(found.problem, answer)) !== answer) return;
+    if (found.is === "outside") {
+      await this.#services.recordings.allow(view.document.uri, found.uri);
+      await this.#giveRecordings(view, true);
+      return;
+    }
+    const [chosen] =
+      (await vscode.window.showOpenDialog({
+        title: `The recording named ${file}`,
+        openLabel: "Take",
+        defaultUri: vscode.Uri.joinPath(view.document.uri, ".."),
+      })) ?? [];
+    if (chosen !== undefined && !(await renameRecording(view.document, file, chosen)))
+      void vscode.window.showErrorMessage(
+        `The bout file could not be changed. Write the path into "recordings" by hand.`,
+      );
+  }
+}
+
+function unplayable(file: string, reason: string): string {
+  return `${file} can't be played here: ${reason} A viewing copy plays anywhere; make one with: boutline prepare`;
+}
