@@ -277,5 +277,5 @@ export class Viewers implements vscode.CustomTextEditorProvider, vscode.Disposab
 }
 
 function unplayable(file: string, reason: string): string {
-  return `${file} can't be played here: ${reason} A viewing copy plays anywhere; make one with: boutline prepare`;
+  return `${file} can't be played here: ${reason}. H.264 pictures with MP3 sound in an MP4 file play everywhere.`;
 }
