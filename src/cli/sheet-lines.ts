@@ -30,7 +30,7 @@ export function sheetLines(
 function heading({ about }: Bout): string[] {
   const { title, event, round, date, weapon, format, rules } = about;
   const where = [event, round, date].filter((text) => text !== undefined).join(", ");
-  return [title, where, `${weapon}, ${format}, counted by ${rules}`].filter(
+  return [title, where, `${weapon === "epee" ? "épée" : weapon}, ${format}, counted by ${rules}`].filter(
     (line): line is string => line !== undefined && line !== "",
   );
 }
@@ -138,7 +138,7 @@ function drift(found: Sheet["drift"]): string[] {
     ...table([
       [
         "drift",
-        `${steps.length} steps; towards ${towards ?? `neither end: ${note ?? "the data can't tell"}`}`,
+        `${steps.length} steps; towards ${towards ?? `neither end; ${note ?? "the data can't tell"}`}`,
       ],
       ["  along (+ right)", limits(alongPerPhrase, 1000, 0, "mm")],
       ["  turn (+ counter-clockwise)", limits(turnPerPhrase, 1, 2, "degrees")],

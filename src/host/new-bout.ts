@@ -37,7 +37,9 @@ export async function newBout(chosen: readonly vscode.Uri[]): Promise<vscode.Uri
   // Fails rather than overwrites, should the name have been taken meanwhile.
   creation.createFile(uri, { overwrite: false, contents: new TextEncoder().encode(text) });
   if (await vscode.workspace.applyEdit(creation)) return uri;
-  void vscode.window.showErrorMessage(`${uri.fsPath} could not be made. See whether its folder may be written to.`);
+  void vscode.window.showErrorMessage(
+    `${uri.fsPath} could not be made. See whether its folder may be written to.`,
+  );
   return undefined;
 }
 

@@ -102,7 +102,7 @@ const remarks = {
   fit: "The tape crosses on the floor, in metres from the middle: they tie the picture to the piste.",
   platforms:
     "Each platform's near edge, inner corner first, clicked while both sit still. From these comes the drift.",
-  phrase: 'A phrase runs from "Play" to "Halt": what was seen, the lamps, what the referee gave.',
+  phrase: 'A phrase runs from "Fence!" to "Halt!": what was seen, the lamps, what the referee gave.',
   review: "A review belongs to the phrase above it.",
   card: "The touch of a red card is added by the ledger, never written as a phrase.",
   board: "What the scoreboard showed. One of these is wrong; the findings say which.",

@@ -255,7 +255,8 @@ test("a finding tells a coach what, where and by which article", () => {
       severity: "warning",
       entry: 1,
       at: "0:01:20.500",
-      message: "Tarn holds a yellow card already; the next one of group 1 is red",
+      message:
+        "Tarn holds a yellow card already, so the next one of group 1 is red; correct the card or an earlier one",
       source: "FIE t.165, t.162.2",
     },
   ]);

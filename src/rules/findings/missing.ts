@@ -7,7 +7,7 @@ export const notHalted: Check = (row) =>
     ? {
         rule: "not-halted",
         severity: "note",
-        message: `phrase ${row.phrase.number} is open: it has no halt`,
+        message: `phrase ${row.phrase.number} is open; tag its halt`,
         source: ownFormat,
       }
     : undefined;
@@ -17,7 +17,7 @@ export const notYetCalled: Check = (row) =>
     ? {
         rule: "not-yet-called",
         severity: "note",
-        message: `phrase ${row.phrase.number} is halted and not yet called: it counts as a phrase without a touch`,
+        message: `phrase ${row.phrase.number} is halted and not yet called; until it is, it counts as a phrase without a touch`,
         source: ownFormat,
       }
     : undefined;
@@ -37,7 +37,7 @@ export const pendingAward: Check = (row, { followed }) =>
     ? {
         rule: "pending-award",
         severity: followed ? "warning" : "note",
-        message: `phrase ${row.phrase.number} waits for a review, and none after it says what stands; it counts as a phrase without a touch`,
+        message: `phrase ${row.phrase.number} waits for a review, and none after it says what stands; add the review, or the award (until then it counts as a phrase without a touch)`,
         source: ownFormat,
       }
     : undefined;

@@ -14,7 +14,7 @@ export const secondYellow: Check = (row, { ledger }) => {
   return {
     rule: "second-yellow",
     severity: "warning",
-    message: `${nameOf(ledger, side)} holds a yellow card already; the next one of group 1 is red`,
+    message: `${nameOf(ledger, side)} holds a yellow card already, so the next one of group 1 is red; correct the card or an earlier one`,
     source: ledger.edition.groups[1].source,
   };
 };
@@ -27,7 +27,7 @@ export const yellowAfterRed: Check = (row, { ledger }) => {
   return {
     rule: "yellow-after-red",
     severity: "warning",
-    message: `${nameOf(ledger, side)} holds a red card; only red or black can follow it`,
+    message: `${nameOf(ledger, side)} holds a red card, and only red or black can follow it; correct the card or an earlier one`,
     source: ledger.edition.groups[1].source,
   };
 };

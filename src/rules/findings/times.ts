@@ -69,7 +69,7 @@ export const afterTheEnd: Check = (row, { ledger }) => {
   return {
     rule: "phrase-after-end",
     severity: "error",
-    message: `the bout ended at ${ended?.record.at ?? "an earlier entry"}; this phrase comes later and is not counted`,
+    message: `the bout ended at ${ended?.record.at ?? "an earlier entry"}; this phrase comes later and is not counted; correct one of the two times, or delete the end`,
     source: "FIE t.37.3",
   };
 };

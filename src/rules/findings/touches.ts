@@ -11,7 +11,7 @@ export const twoTouches: Check = (row, { ledger: { edition, bout } }) => {
   return {
     rule: "two-touches",
     severity: "error",
-    message: `both fencers get a touch here; at ${weapon} a phrase gives one touch at most`,
+    message: `both fencers get a touch here; at ${weapon} a phrase gives one touch at most; correct the award`,
     source: edition.doubles[weapon].source,
   };
 };
