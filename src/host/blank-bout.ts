@@ -28,9 +28,10 @@ export function blankBoutText({ title, weapon, format, rules, recordings, today 
     // "opposite" where the main camera stands on the other side of the piste.
     "view": "referee"
   },
+  // Write their names here.
   "fencers": {
-    "left": { "name": "Left fencer" },
-    "right": { "name": "Right fencer" }
+    "left": { "name": "Left" },
+    "right": { "name": "Right" }
   },
   // The first recording sets the clock; another may have an "offset" in seconds.
   "recordings": ${list},

@@ -33,7 +33,7 @@ export function ledgerWords(head: Head, standing: Standing): LedgerWords {
     const cost = standing.cost[place(side)];
     if (held.length === 0) return [];
     return [
-      `${shortName(head.names[place(side)])} holds ${held.join(", ")}${cost === "" ? "" : `; next ${cost.replace(", a touch", " and a touch")}`}`,
+      `${shortName(head.names[place(side)])} holds ${held.join(", ")}${cost === "" ? "" : `; next group 1 offence: ${cost.replace(", a touch", " and a touch")}`}`,
     ];
   });
   return {

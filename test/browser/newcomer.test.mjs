@@ -183,7 +183,7 @@ test("what was saved is there when the file is opened again", async (editor) => 
   await editor.command("View: Close All Editors");
   await editor.workbench.openFiles([path.join(editor.folder, "demo-2.bout.json")]);
   const viewer = await shownViewer(editor);
-  await viewer.locator(parts.ledger).filter({ hasText: "Left fencer" }).waitFor();
+  await viewer.locator(parts.ledger).filter({ hasText: "Left" }).waitFor();
   await pause(500);
   assert.deepEqual(log(editor), before);
   await editor.command("View: Close All Editors");

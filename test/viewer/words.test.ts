@@ -29,7 +29,7 @@ describe("the ledger line", () => {
     ]);
     expect(words.parts).toEqual([
       "appeals 2 and 1",
-      "Odrey holds yellow; next red card and a touch",
+      "Odrey holds yellow; next group 1 offence: red card and a touch",
       "period 1, 1:12 fenced",
     ]);
   });
