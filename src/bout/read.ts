@@ -152,16 +152,13 @@ function readLog(
     const stretch = scan.stretches[index];
     if (stretch === undefined) return;
     const { offset, length } = stretch;
-    const source = scan.text.slice(offset, offset + length);
-    const known = cache?.get(source);
-    let entry = known;
+    const source = cache === undefined ? undefined : scan.text.slice(offset, offset + length);
+    let entry = source === undefined ? undefined : cache?.get(source);
     if (entry === undefined) {
       const before = problems.length;
-      const report: Report = (rule, severity, message, path) => {
-        const inside = nearestNode(parseTree(source, [], { allowTrailingComma: true }), path) ?? {
-          offset: 0,
-          length,
-        };
+      entry = readEntry(raw, (rule, severity, message, path) => {
+        const tree = parseTree(scan.text.slice(offset, offset + length), [], { allowTrailingComma: true });
+        const inside = nearestNode(tree, path) ?? { offset: 0, length };
         problems.push({
           rule,
           severity,
@@ -169,9 +166,9 @@ function readLog(
           place: place(offset + inside.offset, inside.length),
           entry: index,
         });
-      };
-      entry = readEntry(raw, report);
-      if (entry !== undefined && problems.length === before) cache?.set(source, entry);
+      });
+      if (source !== undefined && entry !== undefined && problems.length === before)
+        cache?.set(source, entry);
     }
     if (entry === undefined || !isRecord(raw)) return;
     records.push({ index, entry, at: String(raw[timeField(entry.kind)]), offset, length });
@@ -199,8 +196,9 @@ function readEntry(raw: unknown, report: Report): Entry | undefined {
       report("wrong-value", "error", `${explain(issue, raw)}. The entry is skipped.`, issue.path);
     return undefined;
   }
-  for (const path of unknownFields(entryKeys[kind], raw))
-    report("unknown-field", "warning", unknownFieldMessage(entryKeys[kind], path), path);
+  if (hasUnknownField(entryKeys[kind], raw))
+    for (const path of unknownFields(entryKeys[kind], raw))
+      report("unknown-field", "warning", unknownFieldMessage(entryKeys[kind], path), path);
   const entry = parsed.data;
   if (
     entry.kind === "review" &&
@@ -243,6 +241,22 @@ const entryKeys = Object.fromEntries(kinds.map((kind) => [kind, keyTree(entrySch
   Kind,
   KeyTree
 >;
+
+/** Asked of every entry, so it makes no objects; where they are is only worked out when there are any. */
+function hasUnknownField({ fields, items }: KeyTree, value: unknown): boolean {
+  if (fields !== undefined && isRecord(value)) {
+    for (const name in value) {
+      const field = fields.get(name);
+      if (field === undefined || (!isLeaf(field) && hasUnknownField(field, value[name]))) return true;
+    }
+  } else if (items !== undefined && !isLeaf(items) && Array.isArray(value))
+    for (const item of value) if (hasUnknownField(items, item)) return true;
+  return false;
+}
+
+function isLeaf({ fields, items }: KeyTree): boolean {
+  return fields === undefined && items === undefined;
+}
 
 function unknownFields(
   tree: KeyTree,

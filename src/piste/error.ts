@@ -73,7 +73,16 @@ function fitVariance(fit: Fit, derivatives: readonly number[]): number {
   return sum;
 }
 
+/** A pose ends one step and begins the next, so each is asked for twice. */
+const known = new WeakMap<Pose, PoseSensitivity>();
+
 function sensitivityOf(pose: Pose): PoseSensitivity {
+  let found = known.get(pose);
+  if (found === undefined) known.set(pose, (found = workedOut(pose)));
+  return found;
+}
+
+function workedOut(pose: Pose): PoseSensitivity {
   const { left, right } = pose.clicks;
   const clicks = [...left, ...right];
   if (pose.frame === null) {
