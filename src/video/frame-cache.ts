@@ -1,4 +1,4 @@
-// Frame tables kept between sessions, a file each. One that is damaged or of another version counts as missing.
+// Frame tables kept for the next time, a file each. One that is damaged or of another version counts as missing.
 
 import { createHash, randomBytes } from "node:crypto";
 import { mkdir, readdir, readFile, rename, rm, stat, writeFile } from "node:fs/promises";
