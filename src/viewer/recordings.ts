@@ -17,6 +17,8 @@ export interface RecordingsEvents {
   muted(): void;
 }
 
+const none: readonly Source[] = [];
+
 export class Recordings {
   readonly #picture: Picture;
   readonly #events: RecordingsEvents;
@@ -47,7 +49,7 @@ export class Recordings {
   }
 
   get sources(): readonly Source[] {
-    return this.#sources ?? [];
+    return this.#sources ?? none;
   }
 
   get chosen(): number {
@@ -88,6 +90,10 @@ export class Recordings {
     if (index === this.#chosen || this.sources[index] === undefined) return;
     this.#chosen = index;
     this.#load();
+  }
+
+  chooseNext(): void {
+    this.choose((this.#chosen + 1) % Math.max(1, this.sources.length));
   }
 
   setSpeed(speed: number): void {

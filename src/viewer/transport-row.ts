@@ -6,8 +6,8 @@ import { commandById } from "../messages/commands";
 import type { Source, TransportAction } from "../messages/contract";
 import { element, fill, setText } from "./dom";
 import type { KeyNames } from "./key-names";
-import type { Clock } from "./picture/clock";
 import { speeds } from "./picture/clock";
+import type { Recordings } from "./recordings";
 import { typedTime } from "./typed-time";
 
 export interface TransportEvents {
@@ -39,6 +39,7 @@ export class TransportRow {
   readonly #buttons: { readonly id: string; readonly words: string; readonly button: HTMLButtonElement }[] =
     [];
   #soundOn = true;
+  #shownSources: readonly Source[] | undefined;
 
   constructor(events: TransportEvents) {
     const act = (id: string, words: string, action: TransportAction) => {
@@ -86,8 +87,9 @@ export class TransportRow {
     }
   }
 
-  /** Shows the time at the playhead, except while somebody types another. */
-  show(clock: Clock, again: boolean): void {
+  /** Shows the time at the playhead, except while somebody types another, and how the recording is doing. */
+  show(recordings: Recordings, again: boolean): void {
+    const { clock, speed, sound, hasPicture, sources, chosen, state } = recordings;
     const time = formatTime(clock.at);
     if (document.activeElement !== this.#time && this.#time.value !== time) this.#time.value = time;
     setText(this.#frame, clock.number === undefined ? "" : `frame ${spaced(clock.number)}`);
@@ -95,20 +97,17 @@ export class TransportRow {
     const playing = play?.button.firstElementChild;
     if (playing !== null && playing !== undefined) setText(playing, clock.playing ? "pause" : "play");
     repeat?.button.setAttribute("aria-pressed", String(again));
-  }
-
-  showSpeed(speed: number): void {
     this.#speed.value = String(speed);
+    this.#soundOn = sound;
+    this.#sound.hidden = !hasPicture;
+    setText(this.#sound, sound ? "sound on" : "sound off");
+    setText(this.#state, state);
+    if (sources !== this.#shownSources) this.#listRecordings(sources);
+    this.#recordings.value = String(chosen);
   }
 
-  showSound(on: boolean, available: boolean): void {
-    this.#soundOn = on;
-    this.#sound.hidden = !available;
-    setText(this.#sound, on ? "sound on" : "sound off");
-    this.#sound.setAttribute("aria-label", on ? "sound on: turn it off" : "sound off: turn it on");
-  }
-
-  showRecordings(sources: readonly Source[], chosen: number): void {
+  #listRecordings(sources: readonly Source[]): void {
+    this.#shownSources = sources;
     this.#recordingsBox.hidden = sources.length < 2;
     fill(
       this.#recordings,
@@ -116,12 +115,6 @@ export class TransportRow {
         element("option", { value: String(index) }, file.split("/").at(-1) ?? file),
       ),
     );
-    this.#recordings.value = String(chosen);
-  }
-
-  /** How the recording is doing, in words. */
-  showState(words: string): void {
-    setText(this.#state, words);
   }
 
   editTime(): void {

@@ -12,7 +12,9 @@ import { centre, paintLine, rowsFor, type Fonts } from "./paint";
 
 export interface LineEvents {
   /** Wants the picture at a time, or at an entry. */
-  go(at: number, item: Item | undefined): void;
+  go(at: number): void;
+  /** The same by a key, which leaves the keyboard with the line. */
+  goByKey(at: number): void;
   /** Wants the entry before or after the playhead. */
   neighbour(direction: -1 | 1): void;
 }
@@ -101,11 +103,12 @@ export class PhraseLine {
     this.redraw();
   }
 
-  /** Moves the playhead; `follow` keeps it in view. */
-  moveTo(at: Milliseconds, item: Item | undefined, follow: boolean): void {
+  /** Moves the playhead, which stays in view. */
+  moveTo(at: Milliseconds, item: Item | undefined): void {
+    const moved = at !== this.#at;
     this.#at = at;
     this.#item = item;
-    if (follow) this.#follow();
+    if (moved) this.#follow();
     this.#place();
     this.#track.setAttribute("aria-valuenow", String(Math.round(at / 1000)));
     this.#track.setAttribute(
@@ -201,17 +204,17 @@ export class PhraseLine {
       track.setPointerCapture(event.pointerId);
       const item = found(event);
       dragging = item === undefined;
-      this.#events.go(item?.at ?? this.#timeUnder(event), item);
+      this.#events.go(item?.at ?? this.#timeUnder(event));
     });
     track.addEventListener("pointermove", (event) => {
-      if (dragging) this.#events.go(this.#timeUnder(event), undefined);
+      if (dragging) this.#events.go(this.#timeUnder(event));
       this.#showHover(found(event), place(event).x);
     });
-    const let_go = () => {
+    const letGo = () => {
       dragging = false;
     };
-    track.addEventListener("pointerup", let_go);
-    track.addEventListener("pointercancel", let_go);
+    track.addEventListener("pointerup", letGo);
+    track.addEventListener("pointercancel", letGo);
     track.addEventListener("pointerleave", () => {
       this.#showHover(undefined, 0);
     });
@@ -242,8 +245,8 @@ export class PhraseLine {
     ArrowUp: () => this.#events.neighbour(-1),
     ArrowRight: () => this.#events.neighbour(1),
     ArrowDown: () => this.#events.neighbour(1),
-    Home: () => this.#events.go(0, undefined),
-    End: () => this.#events.go(this.#scene?.items.at(-1)?.at ?? 0, undefined),
+    Home: () => this.#events.goByKey(0),
+    End: () => this.#events.goByKey(this.#scene?.items.at(-1)?.at ?? 0),
     "+": () => this.zoomBy(2, xOf(this.#window(), this.#at)),
     "=": () => this.zoomBy(2, xOf(this.#window(), this.#at)),
     "-": () => this.zoomBy(1 / 2, xOf(this.#window(), this.#at)),

@@ -7,6 +7,7 @@ import { element, fill, setText } from "../dom";
 import { shortName } from "../ledger-line";
 import { fencerOn } from "../pad-plan";
 import type { Mark, Picture } from "../picture/picture";
+import { Magnifier } from "./magnifier";
 import {
   bothCorners,
   corners,
@@ -37,13 +38,9 @@ export interface PlacingEvents {
   changed(): void;
 }
 
-/** Enlargement of the magnifier, and its size on the page in pixels. */
-const enlarge = 4;
-const lensSize = 150;
-
 export class PlacingPanel {
   readonly element = element("section", { class: "placing", "aria-label": "Placing points", hidden: true });
-  readonly lens = element("canvas", { class: "lens", "aria-hidden": true, hidden: true });
+  readonly #magnifier: Magnifier;
   readonly #picture: Picture;
   readonly #events: PlacingEvents;
   readonly #words = element("p", { class: "words", role: "status" });
@@ -60,6 +57,7 @@ export class PlacingPanel {
 
   constructor(picture: Picture, events: PlacingEvents) {
     this.#picture = picture;
+    this.#magnifier = new Magnifier(picture);
     this.#events = events;
     const button = (words: string, cap: string, does: () => void) => {
       const made = element("button", { type: "button" }, words, element("kbd", {}, cap));
@@ -106,7 +104,7 @@ export class PlacingPanel {
     const { videoWidth = 1280, videoHeight = 720 } = this.#picture.video ?? {};
     if (this.#placing !== undefined)
       this.#set(nudged(this.#placing, x / (videoWidth || 1280), y / (videoHeight || 720)));
-    this.#showLensAtMarked();
+    this.#lookAtMarked();
   }
 
   takeBack(): void {
@@ -159,53 +157,12 @@ export class PlacingPanel {
     });
   }
 
-  /** Draws the picture around a point, enlarged, beside it. */
+  /** Shows the picture around a point, enlarged, while points are being placed. */
   look(at: { readonly x: number; readonly y: number } | undefined): void {
-    const video = this.#picture.video;
-    this.lens.hidden = at === undefined || this.#placing === undefined || video === undefined;
-    const context = this.lens.getContext("2d");
-    if (this.lens.hidden || at === undefined || video === undefined || context === null) return;
-    const ratio = globalThis.devicePixelRatio;
-    const size = Math.round(lensSize * ratio);
-    if (this.lens.width !== size) this.lens.width = this.lens.height = size;
-    const box = this.#picture.box.getBoundingClientRect();
-    const shown = video.getBoundingClientRect();
-    const perPixel = video.videoWidth / shown.width;
-    const span = (lensSize / enlarge) * perPixel;
-    context.imageSmoothingEnabled = false;
-    context.clearRect(0, 0, size, size);
-    context.drawImage(
-      video,
-      at.x * video.videoWidth - span / 2,
-      at.y * video.videoHeight - span / 2,
-      span,
-      span,
-      0,
-      0,
-      size,
-      size,
-    );
-    for (const [colour, width] of [
-      ["black", 3],
-      ["white", 1],
-    ] as const) {
-      context.strokeStyle = colour;
-      context.lineWidth = width * ratio;
-      context.beginPath();
-      context.moveTo(size / 2, size * 0.32);
-      context.lineTo(size / 2, size * 0.68);
-      context.moveTo(size * 0.32, size / 2);
-      context.lineTo(size * 0.68, size / 2);
-      context.stroke();
-    }
-    const x = shown.left - box.left + at.x * shown.width;
-    const y = shown.top - box.top + at.y * shown.height;
-    const beside = x + 24 + lensSize < box.width ? x + 24 : x - 24 - lensSize;
-    const above = y - 24 - lensSize > 0 ? y - 24 - lensSize : y + 24;
-    this.lens.style.transform = `translate(${Math.round(beside)}px, ${Math.round(above)}px)`;
+    this.#magnifier.look(this.#placing === undefined ? undefined : at);
   }
 
-  #showLensAtMarked(): void {
+  #lookAtMarked(): void {
     const marked = this.marks().find(({ strong }) => strong);
     if (marked !== undefined) this.look(marked);
   }
