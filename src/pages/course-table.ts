@@ -9,7 +9,7 @@ import { markup, type Markup } from "./markup";
 export function courseTable(ledger: Ledger, keys: EntryKeys, play: Play): Markup {
   const rows = ledger.rows.filter(belongs);
   if (rows.length === 0) return markup``;
-  return markup`<details data-key="course"><summary>Course of the bout</summary><table class="course"><thead><tr><th scope="col">time</th><th scope="col">what happened</th><th scope="col">score</th></tr></thead><tbody>${rows.map(
+  return markup`<details data-key="course"><summary>Course of the bout</summary><table class="course"><thead><tr><th scope="col">time</th><th scope="col">what happened</th><th scope="col" class="number">score</th></tr></thead><tbody>${rows.map(
     (row) => line(row, ledger, keys, play),
   )}</tbody></table></details>`;
 }

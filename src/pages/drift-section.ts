@@ -4,6 +4,8 @@ import type { DriftByOpener, DriftSummary } from "../piste";
 import type { Ledger, Sided } from "../rules";
 import type { Estimate } from "../statistics";
 import { driftChart } from "./drift-chart";
+import { movesTable, platformMoves } from "./drift-moves";
+import type { EntryKeys } from "./entry-keys";
 import type { Play } from "./evidence";
 import { intervalBar } from "./interval-bar";
 import { markup, type Markup } from "./markup";
@@ -14,14 +16,23 @@ export function driftSection(
   drift: DriftSummary | null,
   ledger: Ledger,
   names: Sided<string>,
+  keys: EntryKeys,
   play: Play,
 ): Markup {
   if (drift === null)
     return markup`<p>Nothing to tell yet: mark where both platforms stand before a phrase and again after it, and the drift between them shows here.</p>`;
   const { alongPerPhrase, turnPerPhrase, gap, byOpener, signTest } = drift;
   const label = chartWords(drift);
+  const moves = platformMoves(drift, ledger, keys);
+  const playable = ledger.bout.recordings.length > 0;
+  const between = {
+    key: "drift.phrases",
+    title: "phrases between marked platforms",
+    entries: moves.flatMap(({ entries }) => entries),
+  };
   return markup`<p class="answer">${answer(drift)}</p>
-<figure>${chartSizes.map((size) => driftChart(drift.steps, size, label))}<figcaption>How far the platforms moved between two places where they were marked, above the line towards the right end, with 95 % limits from the clicks. ${play({ key: "drift.steps", title: "phrases between marked platforms", entries: phrasesBetween(ledger, drift) }, counted(phrasesIn(drift), "phrase"))} lie between them.</figcaption></figure>
+<figure>${chartSizes.map((size) => driftChart(moves, size, label, playable))}<figcaption>How far the platforms moved between two places where they were marked, above the line towards the right end, with 95 % limits from the clicks. ${play(between, counted(phrasesIn(drift), "phrase"))} lie between them.</figcaption></figure>
+${movesTable(moves, (metres) => told(metres, along), play)}
 <table class="plain"><caption class="unseen">Drift in numbers</caption><tbody>${[
     line(
       "along the piste, each phrase",
@@ -44,10 +55,7 @@ function line(title: string, content: Markup | string): Markup {
 }
 
 function answer({ towards, note, alongPerPhrase, steps }: DriftSummary): string {
-  const phrases = counted(
-    steps.reduce((sum, step) => sum + step.phrases, 0),
-    "phrase",
-  );
+  const phrases = counted(phrasesIn({ steps }), "phrase");
   if (alongPerPhrase === null)
     return `Which way the platforms drift can't be told from ${phrases}: ${note ?? notEnough}.`;
   const { low, high, value } = alongPerPhrase;
@@ -128,17 +136,10 @@ function gapWords({ first, last, change, error }: NonNullable<DriftSummary["gap"
   } ${centimetres(sure ? Math.abs(change) : change)} \u00b1 ${centimetres(error)}</span>`;
 }
 
-function phrasesIn({ steps }: DriftSummary): number {
+function phrasesIn({ steps }: Pick<DriftSummary, "steps">): number {
   return steps.reduce((sum, step) => sum + step.phrases, 0);
 }
 
 function chartWords(drift: DriftSummary): string {
-  return `Moves of the platforms along the piste in ${counted(drift.steps.length, "step")}. ${answer(drift)} The table below says the same in numbers.`;
-}
-
-function phrasesBetween({ rows }: Ledger, { steps }: DriftSummary): readonly number[] {
-  const phrases = rows.flatMap((row) =>
-    row.kind === "phrase" && row.phrase.closed && row.phrase.counts ? [row.record.index] : [],
-  );
-  return steps.flatMap(({ from, to }) => phrases.filter((index) => index > from && index < to));
+  return `Moves of the platforms along the piste in ${counted(drift.steps.length, "step")}. ${answer(drift)} The table "Every move" below says the same in numbers.`;
 }

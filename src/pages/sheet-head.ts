@@ -57,7 +57,10 @@ export function taggedLine({ sheet, evidence }: StudySheet, play: Play, playable
     tagged,
     { key: "tagged", title: "phrases with an action tagged" },
     { key: "phrases", title: "all phrases", entries: evidence.phrases },
-  )}<p>${missing === 0 ? "" : `Figures about actions leave the ${missing === 1 ? "other one" : `other ${missing}`} out. `}${how}</p></div>`;
+  )}${
+    missing > 0 &&
+    markup`<p>Figures about actions leave the ${missing === 1 ? "other one" : `other ${missing}`} out.</p>`
+  }<p class="hint">${how}</p></div>`;
 }
 
 function fencer(side: Side, { bout }: Ledger): Markup {

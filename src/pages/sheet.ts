@@ -45,7 +45,7 @@ ${sidesTable(study, names, play)}</section>
 <section><h2>Lamps and calls</h2>
 <div class="pair">${bothLampsTable(sheet.bothLamps, evidence.bothLamps, names, play)}${reviewsTable(sheet.reviews.byOfficials, evidence.officials, play)}</div></section>
 <section><h2>Drift of the platforms</h2>
-${driftSection(sheet.drift, ledger, names, play)}</section>`;
+${driftSection(sheet.drift, ledger, names, keys, play)}</section>`;
 }
 
 /** The page of a file that can't be read: why, and nothing else. */

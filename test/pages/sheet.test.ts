@@ -61,6 +61,23 @@ describe("the study sheet of the demo bout", () => {
     );
   });
 
+  test("tells every move of the platforms, with its error and the phrases fenced meanwhile", () => {
+    const rows =
+      /<summary>Every move<\/summary>.*?<tbody>(.*?)<\/tbody>/s.exec(page)?.[1]?.split("<tr>").slice(1) ?? [];
+    expect(rows).toHaveLength(sheet.drift?.steps.length ?? 0);
+    for (const [index, { from, to, phrases }] of (sheet.drift?.steps ?? []).entries()) {
+      const entries =
+        /data-entries="([^"]*)"/
+          .exec(rows[index] ?? "")?.[1]
+          ?.split(",")
+          .map(Number) ?? [];
+      expect(entries).toHaveLength(phrases);
+      expect(entries.every((entry) => entry > from && entry < to && evidence.phrases.includes(entry))).toBe(
+        true,
+      );
+    }
+  });
+
   test("lists what in the file contradicts the evidence, with a button to see it", () => {
     const [finding] = sheet.findings;
     expect(finding?.rule).toBe("board-disagrees");
@@ -162,6 +179,38 @@ describe("what stands on the page comes from the figures", () => {
     // Right's figures were left alone.
     expect(left.touches).toBe(11);
     expect(sideRow(page, "Touches", "touches in phrases").right).toBe("14");
+  });
+});
+
+describe("a drift that can't be told", () => {
+  const study = demo();
+  const { sheet, evidence } = figuresOf(study);
+  const { drift } = sheet;
+  if (drift === null) throw new Error("the demo bout has drift");
+  const answer = (changed: Partial<typeof drift>) => {
+    const page = pageOf(study, { evidence, sheet: { ...sheet, drift: { ...drift, ...changed } } });
+    return textOf(/<p class="answer">(.*?)<\/p>/s.exec(page)?.[1] ?? "");
+  };
+
+  test("is said so, with the phrases it was looked for in and all that fits", () => {
+    expect(answer({ towards: null, alongPerPhrase: { value: 0.004, low: -0.012, high: 0.02 } })).toBe(
+      "Which way the platforms drift can't be told from 41 phrases: anything from 1.2 cm towards the left end to 2.0 cm towards the right end a phrase fits.",
+    );
+  });
+
+  test("is said so where there are too few steps, with what is missing", () => {
+    const [step] = drift.steps;
+    if (step === undefined) throw new Error("the demo bout has steps");
+    const note = "3 steps with phrases are needed; there is 1";
+    expect(answer({ towards: null, note, alongPerPhrase: null, steps: [{ ...step, phrases: 1 }] })).toBe(
+      `Which way the platforms drift can't be told from 1 phrase: ${note}.`,
+    );
+  });
+
+  test("towards the left end has its limits in size", () => {
+    expect(answer({ towards: "left", alongPerPhrase: { value: -0.03, low: -0.04, high: -0.02 } })).toBe(
+      "The platforms drift towards the left end, 3.0 cm a phrase (limits 2.0 cm to 4.0 cm), from 41 phrases.",
+    );
   });
 });
 
