@@ -87,13 +87,13 @@ describe("the panel of the study sheet", () => {
     "keeps scroll, focus and what was unfolded when the page is made again",
     async () => {
       await send({ type: "page", version: 1, html: sheet });
-      await page.locator("summary").click();
+      await page.locator("summary").first().click();
       await page.locator('[data-key="right.attempts.riposte"]').focus();
       await page.evaluate(() => scrollTo(0, 900));
       await send({ type: "page", version: 2, html: sheet.replace("Harbour Open", "Harbour Cup") });
       expect(await page.locator(".event").textContent()).toContain("Harbour Cup");
       expect(await page.evaluate(() => scrollY)).toBe(900);
-      expect(await page.locator("details").getAttribute("open")).toBe("");
+      expect(await page.locator("details").first().getAttribute("open")).toBe("");
       expect(await page.evaluate(() => document.activeElement?.getAttribute("data-key"))).toBe(
         "right.attempts.riposte",
       );
