@@ -137,6 +137,10 @@ class SheetPanel {
     if (study === undefined) return;
     const { stretchesOf } = await import("../pages");
     const stretches = stretchesOf(study.bout, entries);
+    if (stretches.length === 0) {
+      this.#post({ type: "say", message: `Nothing to play: ${title}.` });
+      return;
+    }
     this.#post({ type: "say", message: `Playing ${title}: ${stretches.length} in a row.` });
     await this.#services.play(this.#document, title, stretches);
   }
