@@ -1,3 +1,4 @@
+import { execFileSync } from "node:child_process";
 import { mkdirSync } from "node:fs";
 import path from "node:path";
 import { afterAll, beforeAll, describe, expect, test, vi } from "vitest";
@@ -192,6 +193,15 @@ describe("input that can't be used ends with 2, says why, and prints nothing", (
     const { status, out, errors } = await command.run(...words(command));
     expect([status, out]).toEqual([2, ""]);
     expect(errors).toMatch(message);
+  });
+
+  test.skipIf(process.platform === "win32")("a named pipe that nobody writes to", async () => {
+    execFileSync("mkfifo", [path.join(command.folder, "pipe")]);
+    for (const verb of ["sheet", "check"]) {
+      const { status, out, errors } = await command.run(verb, "pipe");
+      expect([status, out]).toEqual([2, ""]);
+      expect(errors).toContain("pipe: this is not a regular file");
+    }
   });
 });
 
