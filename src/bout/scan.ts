@@ -1,7 +1,7 @@
 // The text of a bout file as plain values, with where each log entry stands. Reads JSON with comments in one pass
 // and keeps going after a mistake, so that one bad line does not hide the rest.
 
-import { printParseErrorCode, visit } from "jsonc-parser";
+import { printParseErrorCode, stripComments, visit } from "jsonc-parser";
 import type { Place, Problem, Severity } from "./result";
 
 export interface Stretch {
@@ -61,7 +61,6 @@ export function scanBout(text: string): Scan {
     if (rootKey === "log") {
       if (open.length === 1 && Array.isArray(value)) {
         log = { offset, length };
-        stretches = [];
         entries = value;
       } else if (open.length === 2 && Array.isArray(open[1])) stretches.push({ offset, length });
     }
@@ -86,7 +85,14 @@ export function scanBout(text: string): Scan {
         onObjectBegin: (offset, length) => begin({}, offset, length),
         onObjectProperty: (property, offset, length) => {
           const parent = open[open.length - 1];
-          if (open.length === 1) rootKey = property;
+          if (open.length === 1) {
+            rootKey = property;
+            if (property === "log") {
+              log = undefined;
+              stretches = [];
+              entries = [];
+            }
+          }
           if (parent !== undefined && Object.hasOwn(parent, property))
             report(
               "duplicate-key",
@@ -107,13 +113,10 @@ export function scanBout(text: string): Scan {
         },
         onError: (code, offset, length) => {
           broken = true;
-          report(
-            "not-json",
-            "error",
-            mistakes[printParseErrorCode(code)] ?? "this is not JSON",
-            offset,
-            length,
-          );
+          const mistake = printParseErrorCode(code);
+          if (mistake === "ValueExpected" && stripComments(text).trim() === "")
+            report("not-json", "error", "the file is empty; a new bout file is made from a recording", 0, 0);
+          else report("not-json", "error", mistakes[mistake] ?? "this is not JSON", offset, length);
         },
       },
       { allowTrailingComma: true, disallowComments: false },
@@ -123,10 +126,6 @@ export function scanBout(text: string): Scan {
     broken = true;
     root = undefined;
     report("not-json", "error", "this is nested too deep for a bout file", error.offset, 1);
-  }
-  if (root === undefined && !broken) {
-    broken = true;
-    report("not-json", "error", "the file is empty; a new bout file is made from a recording", 0, 0);
   }
   return { text, root, entries, stretches, log, problems, broken };
 }

@@ -126,6 +126,31 @@ describe("a key written twice", () => {
     ]);
     expect(reading.bout?.about.weapon).toBe("sabre");
   });
+
+  test("leaves nothing of a first log where the last one is no list", () => {
+    const reading = readBout(boutText([phrase]).replace(/\}\s*$/, ', "log": 5 }'));
+    expect(reading.bout).toBeUndefined();
+    expect(reading.editable).toBe(false);
+    expect(reading.problems.map(({ rule }) => rule)).toEqual(["duplicate-key", "wrong-value"]);
+  });
+});
+
+describe("an empty file", () => {
+  test.each(["", " \r\n\n", "\uFEFF", "// nothing yet\n/* at all */"])(
+    "is said to be empty at its first character: %j",
+    (text) => {
+      expect(said(readBout(text))).toEqual([
+        "1:1 error not-json: the file is empty; a new bout file is made from a recording",
+      ]);
+    },
+  );
+
+  test.each([
+    ["hello", "this word is not JSON"],
+    ["/* open", "this comment is not closed"],
+  ])("is none where something stands in it: %j", (text, message) => {
+    expect(readBout(text).problems[0]?.message).toContain(message);
+  });
 });
 
 describe("a header", () => {
