@@ -2,6 +2,7 @@
 // and keeps going after a mistake, so that one bad line does not hide the rest.
 
 import { printParseErrorCode, stripComments, visit } from "jsonc-parser";
+import { quickScan } from "./quick-scan";
 import type { Place, Problem, Severity } from "./result";
 
 export interface Stretch {
@@ -35,6 +36,23 @@ class TooDeep extends Error {
 }
 
 export function scanBout(text: string): Scan {
+  const quick = quickScan(text, deepest);
+  if (quick === undefined) return thoroughScan(text);
+  const { root, stretches, log } = quick;
+  const { log: entries } = root as { log?: unknown };
+  return {
+    text,
+    root,
+    entries: log === undefined ? [] : (entries as unknown[]),
+    stretches,
+    log,
+    problems: [],
+    broken: false,
+  };
+}
+
+/** The same for any text, problems and all. */
+export function thoroughScan(text: string): Scan {
   const problems: Problem[] = [];
   const place = placer(text);
   const report = (rule: string, severity: Severity, message: string, offset: number, length: number) =>
