@@ -66,6 +66,12 @@ async function shownBy(page: Page, address: string, frames: string): Promise<Sho
         video.onloadeddata = resolve;
         video.onerror = () => reject(new Error(video.error?.message));
       });
+      // At first Chromium believes the file's header, which may leave out that the first frame is late, and cuts seeks
+      // to that length; it learns the true one as it reads on.
+      while (video.duration < first + (times.at(-1) ?? 0) - 0.001)
+        await new Promise((resolve) => {
+          video.addEventListener("durationchange", resolve, { once: true });
+        });
       const shown: { index: number; mediaTime: number }[] = [];
       // Never twice the same in a row: a frame that is shown already is not reported again.
       for (const index of [7, 0, times.length - 1, 1, 20, 19, 21, 33, 2, 40, times.length - 2]) {
