@@ -20,9 +20,40 @@ export function poissonInterval(count: number, level = usualLevel): Interval {
   requireCount(count, "count");
   const outside = tail(level);
   return {
-    low: count === 0 ? 0 : gammaQuantile(outside, count, 1),
-    high: gammaQuantile(1 - outside, count + 1, 1),
+    low: count === 0 ? 0 : meanOf(count - 1, 1 - outside, gammaQuantile(outside, count, 1)),
+    high: meanOf(count, outside, gammaQuantile(1 - outside, count + 1, 1)),
   };
+}
+
+/** From here on the quantile was measured to be up to 2e-3 of itself too large; below it agrees to 1e-14. */
+const digitsLost = 1000;
+
+/** The mean at which `count` or fewer events have this probability; Newton's method finds the quantile's lost digits. */
+function meanOf(count: number, upTo: number, quantile: number): number {
+  if (quantile < digitsLost) return quantile;
+  let mean = quantile;
+  for (let step = 0; step < 4; step++) {
+    const exactly = probability(count, mean);
+    mean += (exactly * upToOverExactly(count, mean) - upTo) / exactly;
+  }
+  return mean;
+}
+
+/** Poisson probability of a large count, its factorial by the first terms of Stirling's series. */
+function probability(count: number, mean: number): number {
+  const factorial = Math.log(2 * Math.PI * count) / 2 + 1 / (12 * count) - 1 / (360 * count ** 3);
+  return Math.exp(count - mean + count * Math.log(mean / count) - factorial);
+}
+
+/** Poisson probability of up to `count` events, as a multiple of that of exactly so many. */
+function upToOverExactly(count: number, mean: number): number {
+  let sum = 0;
+  let part = 1;
+  for (let fewer = count; part > Number.EPSILON * sum; fewer--) {
+    sum += part;
+    part *= fewer / mean;
+  }
+  return sum;
 }
 
 /** Exact (Garwood) interval of events per unit of `exposure`, which is positive and taken as known. */

@@ -24,6 +24,22 @@ describe("limits of a count agree with", () => {
     expectClose(k / T, rate);
   });
 
+  test.each([
+    [950, 890.5425120740684, 1012.3834398441797],
+    [1000, 938.9730184076952, 1063.952136016302],
+    [3000, 2893.5986209846633, 3109.313530471967],
+    [20000, 19723.767600607054, 20279.133627926407],
+  ])("SciPy 1.17.1, stats.chi2.ppf, for a season's %i touches", (count, low, high) => {
+    const found = poissonInterval(count);
+    expectClose(found.low, low);
+    expectClose(found.high, high);
+  });
+
+  test("SciPy 1.17.1, stats.chi2.ppf, for 1500 touches at level 0.5", () => {
+    expectClose(poissonInterval(1500, 0.5).low, 1473.6986127969005);
+    expectClose(poissonInterval(1500, 0.5).high, 1526.946738785598);
+  });
+
   // The calculator page prints two decimals cut or rounded by a last unit, so one unit of the last digit is allowed.
   test.each([
     [0.9, 17.38, 34.92],
