@@ -64,11 +64,22 @@ function rulesOf(user: unknown): Rule[] {
 }
 
 /** VS Code may write a key that we give by position by its letter; on another keyboard that letter is another one, so
- * the only key of a command is always the one meant. */
+ * where a command has one key it is the one meant. */
 function without(keys: readonly string[], key: string): string[] {
   const wanted = keyWords(key).toLowerCase();
   const left = keys.filter((one) => keyWords(one).toLowerCase() !== wanted);
-  return left.length === keys.length && keys.length === 1 && /^\W*[^\W\d_]$/u.test(wanted) ? [] : left;
+  const [only] = keys;
+  const byLetter = only !== undefined && keys.length === 1 && held(only) === held(key) && isOneSign(wanted);
+  return byLetter ? [] : left;
+}
+
+/** The keys held down with it: "Ctrl Shift". */
+function held(key: string): string {
+  return keyWords(key).split(" ").slice(0, -1).join(" ");
+}
+
+function isOneSign(words: string): boolean {
+  return /^.$/u.test(words.split(" ").at(-1) ?? "");
 }
 
 const names: Readonly<Record<string, string>> = {
