@@ -34,6 +34,7 @@ export class Strip {
   #item: Item | undefined;
   #head: Head | undefined;
   #shape = "";
+  #scrolledFrom: number | undefined;
   #controls: readonly FieldControl[] = [];
   #wanted: { readonly index: number; readonly field: string; readonly since: number } | undefined;
 
@@ -76,9 +77,17 @@ export class Strip {
 
   #focus(name: string): void {
     const control = this.#controls.find(({ field }) => field.name === name)?.inputs[0];
-    control?.focus();
+    control?.focus({ preventScroll: true });
     if (control instanceof HTMLInputElement && control.type === "text") control.select();
+    this.#scrolledFrom ??= this.element.closest("#viewer")?.scrollTop;
     control?.scrollIntoView({ block: "nearest" });
+  }
+
+  /** Goes back to what was in sight before a key put the cursor here. */
+  #scrollBack(): void {
+    const before = this.#scrolledFrom;
+    this.#scrolledFrom = undefined;
+    if (before !== undefined) this.element.closest("#viewer")?.scrollTo({ top: before });
   }
 
   #showItem(head: Head, item: Item | undefined): void {
@@ -101,6 +110,7 @@ export class Strip {
       commit: (field: EntryField, control: HTMLElement, typed: string) => this.#commit(field, control, typed),
       leave: () => {
         this.#events.leave();
+        this.#scrollBack();
       },
     };
     const fields = item === undefined ? [] : entryFields(item.kind);
