@@ -54,7 +54,9 @@ const roomImports = {
 };
 
 export default tseslint.config(
-  { ignores: ["dist/**", "node_modules/**", "test/workbench/node_modules/**", ".cache/**"] },
+  {
+    ignores: ["dist/**", "node_modules/**", "test/workbench/node_modules/**", ".cache/**", "test-results/**"],
+  },
   {
     files: ["src/**/*.ts", "test/**/*.ts"],
     extends: [tseslint.configs.strictTypeChecked],
