@@ -41,11 +41,17 @@ const leadIn = 1000;
 /** How much is played of what has no end of its own: a phrase not halted, a card, a review. */
 const noEnd = 4000;
 
-/** The stretches that show these entries, in their order; entries that can't be read are passed over. */
+/** The stretches that show these entries, in their order: of a review the phrase it belongs to. Entries that can't be
+ * read are passed over. */
 export function stretchesOf(bout: Bout, entries: readonly number[]): readonly Stretch[] {
-  const byIndex = new Map(bout.log.map(({ index, entry }) => [index, entry]));
+  const shown = new Map<number, Entry>();
+  let phrase: Entry | undefined;
+  for (const { index, entry } of bout.log) {
+    if (entry.kind === "phrase") phrase = entry;
+    shown.set(index, entry.kind === "review" ? (phrase ?? entry) : entry);
+  }
   return entries.flatMap((index) => {
-    const entry = byIndex.get(index);
+    const entry = shown.get(index);
     if (entry === undefined) return [];
     const start = timeOf(entry);
     return [{ from: Math.max(0, start - leadIn), to: Math.max(start, endOf(entry)) + leadIn }];

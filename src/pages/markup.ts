@@ -15,9 +15,8 @@ export type Content = Markup | string | number | undefined | false | readonly Co
 /** Builds markup from a template. Values may stand between tags and inside quoted attributes. */
 export function markup(strings: TemplateStringsArray, ...values: readonly Content[]): Markup {
   let text = strings[0] ?? "";
-  values.forEach((value, index) => {
-    text += textOf(value) + (strings[index + 1] ?? "");
-  });
+  for (let index = 0; index < values.length; index++)
+    text += textOf(values[index]) + (strings[index + 1] ?? "");
   return new Markup(text);
 }
 
@@ -40,5 +39,7 @@ function textOf(value: Content): string {
   if (typeof value === "string") return escaped(value);
   if (typeof value === "number") return String(value);
   if (value === undefined || value === false) return "";
-  return value.map(textOf).join("");
+  let text = "";
+  for (const one of value) text += textOf(one);
+  return text;
 }

@@ -57,7 +57,7 @@ export function scoreChart(course: Course, names: Sided<string>, size: ChartSize
   return markup`<svg class="chart ${size.name}" viewBox="0 0 ${size.width} ${bottom}" role="img" aria-label="${label}">${[
     grid(x, y, phrases, size),
     marks.filter(({ kind }) => kind === "period").map((mark) => period(mark, x, bottom)),
-    lines(steps, x, y),
+    lines(drawable(steps, x), x, y),
     endNames(course, names, x, y, size),
     shown.map(({ kind, words }, index) =>
       lane(
@@ -88,6 +88,15 @@ function grid(x: Scale, y: Scale, phrases: number, { width, right }: ChartSize):
 /** Ticks at whole numbers: there are no half touches. */
 function wholeTicks(scale: Scale, about: number): readonly number[] {
   return scale.ticks(Math.max(2, Math.floor(about))).filter(Number.isInteger);
+}
+
+/** Of the steps that fall on the same pixel only the last: the eye can't tell the others. */
+function drawable(steps: readonly Step[], x: Scale): readonly Step[] {
+  const place = ({ at }: Step) => Math.floor(x(at));
+  return steps.filter((step, index) => {
+    const next = steps[index + 1];
+    return index === 0 || next === undefined || place(next) !== place(step);
+  });
 }
 
 function lines(steps: readonly Step[], x: Scale, y: Scale): Markup {
