@@ -20,13 +20,21 @@ import { callLabel, callSentence, callSide } from "../rules/call";
 export interface SceneContent {
   readonly head: Head;
   readonly items: readonly Item[];
+  /** What the items were made of. */
+  readonly study: Study | undefined;
 }
 
-/** `study` is that of the reading; undefined where it holds no bout. `writable` is false for a file that can't be saved. */
-export function sceneOf(reading: Reading, study: Study | undefined, writable: boolean): SceneContent {
+/** `study` is that of the reading; undefined where it holds no bout. `writable` is false for a file that can't be saved.
+ * Items of the scene `before` that still hold are taken over as they are, which saves time in a long bout. */
+export function sceneOf(
+  reading: Reading,
+  study: Study | undefined,
+  writable: boolean,
+  before?: SceneContent,
+): SceneContent {
   const problems = problemsOf(reading, study);
   const editable = reading.editable && writable;
-  if (study === undefined) return { head: { ...unreadable, problems }, items: [] };
+  if (study === undefined) return { head: { ...unreadable, problems }, items: [], study };
   const { bout, edition, ledger } = study;
   const { about, fencers } = bout;
   const standing = standings(edition);
@@ -46,14 +54,66 @@ export function sceneOf(reading: Reading, study: Study | undefined, writable: bo
     poses: corners(ledger),
   };
   const findings = findingsByEntry(study);
-  const items = ledger.rows.map((row) => ({
-    ...plainItem(row, ledger),
-    ...phraseParts(row),
-    after: standing(row.state),
-    findings: findings.get(row.record.index) ?? [],
-    fields: fieldsOf(reading.scan.entries[row.record.index], row.entry),
-  }));
-  return { head, items };
+  const items = ledger.rows.map((row, position): Item => {
+    const found = findings.get(row.record.index);
+    const old = before?.study?.edition === edition ? before.items[position] : undefined;
+    const oldRow = before?.study?.ledger.rows[position];
+    if (found === undefined && old?.findings.length === 0 && oldRow !== undefined && holds(oldRow, row))
+      return old;
+    return {
+      ...plainItem(row, ledger),
+      ...phraseParts(row),
+      after: standing(row.state),
+      findings: found ?? [],
+      fields: fieldsOf(reading.scan.entries[row.record.index], row.entry),
+    };
+  });
+  return { head, items, study };
+}
+
+/** Whether what was said of one row holds for the other. An entry is the same object while its text is the same. */
+function holds(before: Row, now: Row): boolean {
+  if (before.entry !== now.entry || before.record.index !== now.record.index) return false;
+  if (!sameState(before.state, now.state)) return false;
+  switch (now.kind) {
+    case "phrase": {
+      if (before.kind !== "phrase") return false;
+      const { number, stands, counts, reviews } = now.phrase;
+      const old = before.phrase;
+      // With reviews the sentence tells of other rows too.
+      return (
+        reviews.length + old.reviews.length === 0 &&
+        number === old.number &&
+        stands === old.stands &&
+        counts === old.counts
+      );
+    }
+    case "review":
+      return (
+        before.kind === "review" &&
+        before.of === now.of &&
+        before.stood === now.stood &&
+        before.stands === now.stands
+      );
+    case "end":
+      // Tells of the winner, who follows from the whole log.
+      return false;
+    default:
+      return true;
+  }
+}
+
+function sameState(one: State, other: State): boolean {
+  return (
+    one === other ||
+    (one.score[0] === other.score[0] &&
+      one.score[1] === other.score[1] &&
+      one.period === other.period &&
+      one.fencingInPeriod === other.fencingInPeriod &&
+      one.appeals?.left === other.appeals?.left &&
+      one.appeals?.right === other.appeals?.right &&
+      alike(one.cards, other.cards))
+  );
 }
 
 /** The stretch of items that differ; both lists are alike before and after it. */

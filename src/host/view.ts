@@ -5,13 +5,13 @@ import type { TextDocument, WebviewPanel } from "vscode";
 import { toHost, type Source, type ToHost, type ToViewer } from "../messages/contract";
 import type { Item } from "../messages/scene";
 import type { BoutDocuments } from "./documents";
-import { sceneOf, spliceOf } from "./scene";
+import { sceneOf, spliceOf, type SceneContent } from "./scene";
 
 /** How long the page may take to say which frame was on screen, in milliseconds; then its last playhead stands. A busy
  * machine is given time: a late tag at the right frame is better than one in time at the wrong one. */
 const stampDeadline = 1000;
 /** How long a command waits for a page that is only just being opened, in milliseconds. */
-const openingDeadline = 8000;
+const openingDeadline = 20_000;
 /** Versions of the bout whose items are remembered, for messages about one that is no longer the newest. */
 const versionsKept = 12;
 
@@ -40,6 +40,8 @@ export class View {
   readonly #waiting = new Set<() => void>();
   readonly #questions = new Map<number, (at: number | undefined) => void>();
   #asked = 0;
+  /** The scene made last, whose items are taken over into the next. */
+  #scene: SceneContent | undefined;
 
   constructor(document: TextDocument, panel: WebviewPanel, documents: BoutDocuments) {
     this.document = document;
@@ -124,7 +126,9 @@ export class View {
     const last = [...this.#sent].at(-1);
     const base = this.#stale || last === undefined ? undefined : last;
     const { reading, study } = this.#documents.read(this.document);
-    const { head, items } = sceneOf(reading, study, this.writable);
+    const scene = sceneOf(reading, study, this.writable, this.#scene);
+    const { head, items } = scene;
+    this.#scene = scene;
     this.#post({
       type: "scene",
       version,

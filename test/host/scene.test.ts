@@ -1,7 +1,8 @@
 import { expect, test } from "vitest";
-import { readBout } from "../../src/bout/read";
+import { readBout, type EntryCache } from "../../src/bout/read";
 import { sceneOf, spliceOf, type SceneContent } from "../../src/host/scene";
 import { sceneSchema, type Item } from "../../src/messages/scene";
+import { studyOf } from "../../src/rules/index";
 import { boutText, phrase, second, studied } from "./bouts";
 
 function scene(log: readonly object[], about: object = {}): SceneContent {
@@ -168,6 +169,57 @@ test("The drift thread starts at 0 and starts again after a re-centre", () => {
   expect(head.drift.map(({ broken }) => broken)).toEqual([true, false, true, false]);
   [0, 0.25, 0, -0.2].forEach((along, index) => expect(head.drift[index]?.along).toBeCloseTo(along, 9));
   expect(head.poses).toHaveLength(8);
+});
+
+test("A scene made after another one is the same as one made from nothing, whatever was edited", () => {
+  const base = [
+    phrase(1, 3, { actions: ["left attack"], lamps: {}, award: "left" }),
+    { kind: "review", at: second(4), by: "right", result: "kept", award: "left" },
+    { kind: "card", at: second(5), to: "right", card: "yellow" },
+    phrase(6, 8, { lamps: {}, award: "right" }),
+    { kind: "board", at: second(9), score: [1, 1] },
+    phrase(10, 12, { lamps: {}, award: "pending" }),
+    { kind: "note", at: second(13), text: "a note" },
+    { kind: "end", at: second(14), by: "time" },
+  ];
+  const changed = (index: number, entry: object) => base.map((one, at) => (at === index ? entry : one));
+  const logs = [
+    base,
+    changed(0, phrase(1, 3, { lamps: {}, award: "right" })),
+    changed(1, { kind: "review", at: second(4), by: "right", result: "changed", award: "none" }),
+    changed(2, { kind: "card", at: second(5), to: "right", card: "red" }),
+    changed(4, { kind: "board", at: second(9), score: [2, 1] }),
+    base.slice(1),
+    base.slice(0, -1),
+    [base[0] ?? {}, ...base],
+    [],
+  ];
+  const about = [{}, { rules: "fie-2026" }, { video: false }, { format: "pool" }];
+  const cases = logs.flatMap((log) => about.map((more) => boutText(log, more)));
+  const cache: EntryCache = new Map();
+  const made = (text: string, before?: SceneContent) => {
+    const reading = readBout(text, cache);
+    return sceneOf(reading, studyOf(reading), true, before);
+  };
+  for (const one of cases)
+    for (const other of cases) {
+      const { head, items } = made(other);
+      const after = made(other, made(one));
+      expect(after.items).toEqual(items);
+      expect(after.head).toEqual(head);
+    }
+});
+
+test("Items that still hold are taken over as they are", () => {
+  const cache: EntryCache = new Map();
+  const made = (text: string, before?: SceneContent) => {
+    const reading = readBout(text, cache);
+    return sceneOf(reading, studyOf(reading), true, before);
+  };
+  const log = [1, 2, 3].map((at) => ({ kind: "note", at: second(at) }));
+  const before = made(boutText(log));
+  const after = made(boutText([...log, { kind: "note", at: second(4) }]), before);
+  for (const position of [0, 1, 2]) expect(after.items[position]).toBe(before.items[position]);
 });
 
 const numbered = (...numbers: number[]) =>
