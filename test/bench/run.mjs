@@ -76,6 +76,7 @@ async function editor() {
   );
   if (!packed.ok) throw new Error(packed.output);
 
+  await activation(clockPackage);
   const boutTexts = await textsFor([60, 2000]);
   for (const [phrases, text] of boutTexts) {
     const clockFile = path.join(output, `clock-${phrases}.jsonl`);
@@ -87,12 +88,7 @@ async function editor() {
       viewport: { width: 1600, height: 1000 },
     });
     try {
-      const seen = () =>
-        readFileSync(clockFile, "utf8")
-          .split("\n")
-          .filter((line) => line !== "")
-          .map((line) => JSON.parse(line));
-      if (phrases === 60) await activation(opened, seen);
+      const seen = () => entriesOf(clockFile);
       writeFileSync(path.join(opened.folder, "bench.bout.json"), text);
       await opened.workbench.openFiles([path.join(opened.folder, "bench.bout.json")]);
       await keys(opened, seen, phrases);
@@ -124,15 +120,35 @@ async function textsFor(counts) {
   return JSON.parse(text);
 }
 
-async function activation(opened, seen) {
-  await opened.command("Clock: activate the other extension");
-  const found = await until(() => seen().find(({ what }) => what === "activated"));
-  row(
-    `activation of the packaged extension${found.active ? " (it was active already)" : ""}`,
-    `${found.milliseconds.toFixed(1)} ms`,
-    "at most 100 ms",
-    !found.active && found.milliseconds <= 100,
-  );
+/** In a folder without a bout file, where nothing has activated it yet. */
+async function activation(clockPackage) {
+  const { openEditor } = await import("../browser/harness.mjs");
+  const clockFile = path.join(output, "clock-activation.jsonl");
+  writeFileSync(clockFile, "");
+  const opened = await openEditor({
+    demo: path.join(output, "no such folder"),
+    extensions: [clockPackage],
+    env: { BOUTLINE_CLOCK: clockFile },
+  });
+  try {
+    await opened.command("Clock: activate the other extension");
+    const found = await until(() => entriesOf(clockFile).find(({ what }) => what === "activated"));
+    row(
+      `activation of the packaged extension${found.active ? " (it was active already)" : ""}`,
+      `${found.milliseconds.toFixed(1)} ms`,
+      "at most 100 ms",
+      !found.active && found.milliseconds <= 100,
+    );
+  } finally {
+    await opened.close();
+  }
+}
+
+function entriesOf(clockFile) {
+  return readFileSync(clockFile, "utf8")
+    .split("\n")
+    .filter((line) => line !== "")
+    .map((line) => JSON.parse(line));
 }
 
 /** Takes key presses in the viewer and bare edits in turns. */
@@ -155,7 +171,7 @@ async function keys(opened, seen, phrases) {
   const once = async (act) => {
     const before = seen().filter(({ what }) => what === "changed").length;
     await act();
-    return until(() => seen().filter(({ what }) => what === "changed")[before], 20_000);
+    return until(() => seen().filter(({ what }) => what === "changed")[before], 60_000);
   };
   await stage.locator("video").click({ position: { x: 40, y: 40 } });
   await page.keyboard.press("ArrowRight");
