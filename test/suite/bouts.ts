@@ -73,7 +73,7 @@ export async function closeAll(): Promise<void> {
 export async function until<T>(
   what: string,
   ask: () => T | undefined | false | null | Promise<T | undefined | false | null>,
-  seconds = 15,
+  seconds = 60,
 ): Promise<T> {
   const deadline = Date.now() + seconds * 1000;
   for (;;) {
