@@ -3,6 +3,7 @@
 import { parseTree } from "jsonc-parser";
 import { readBout } from "../../src/bout/read";
 import { sheetOf } from "../../src/figures";
+import { sheetPage } from "../../src/pages";
 import { studyOf } from "../../src/rules";
 import { longBout } from "./bouts";
 
@@ -29,11 +30,21 @@ function inTurns(one: () => void, other: () => void, rounds: number): [number[],
 const median = (values: number[]) => values.toSorted((one, other) => one - other)[values.length >> 1] ?? NaN;
 
 inTurns(whole, () => parseTree(text), 10);
+const study = studyOf(readBout(text));
+if (study === undefined) throw new Error("the bout did not read");
+const { ledger } = study;
+const figures = sheetOf(ledger, study.findings);
+const [page] = inTurns(
+  () => sheetPage(figures, ledger),
+  () => parseTree(text),
+  30,
+);
 const [ours, parsed] = inTurns(whole, () => parseTree(text), 60);
 console.log(
   JSON.stringify({
     characters: text.length,
     ours: median(ours),
+    page: median(page),
     parseTree: median(parsed),
     ratio: median(ours) / median(parsed),
   }),

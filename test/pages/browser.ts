@@ -5,7 +5,7 @@ import type { Browser, Page } from "playwright-core";
 import { launchChromium } from "../run/chromium.mjs";
 import { styles } from "./sheets";
 
-/** Colours of the themes, read from the editor's own theme files; those of high contrast from its colour registry. */
+/** Colours of the themes, read from the editor's own theme files; those of high contrast are from memory. */
 export const themes = {
   "on its own, light": { dark: false, colours: {} },
   "on its own, dark": { dark: true, colours: {} },
