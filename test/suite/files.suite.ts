@@ -78,24 +78,12 @@ function longBout(phrases: number): string {
   return `{\n${head}  "log": [\n${entries.join(",\n")}\n  ]\n}\n`;
 }
 
-/** Median milliseconds from a command to the text. */
-async function keyToText(text: string): Promise<number> {
-  const document = await openBout(text);
+test("A key changes one line of a bout of 2,000 phrases", async () => {
+  const document = await openBout(longBout(2000));
+  const before = document.getText().split("\n");
   await vscode.commands.executeCommand("boutline.star", { key: null });
-  assert.ok(document.isDirty);
-  const took: number[] = [];
-  for (let press = 0; press < 15; press++) {
-    const start = performance.now();
-    await vscode.commands.executeCommand("boutline.star", { key: null });
-    took.push(performance.now() - start);
-  }
-  took.sort((one, other) => one - other);
+  const after = document.getText().split("\n");
+  assert.equal(after.length, before.length);
+  assert.equal(after.filter((line, index) => line !== before[index]).length, 1);
   await closeAll();
-  return took[7] ?? Infinity;
-}
-
-test("A key takes little longer to reach the text of 2,000 phrases than that of one", async () => {
-  const [short, long] = [await keyToText(longBout(1)), await keyToText(longBout(2000))];
-  console.log(`key to text: ${Math.round(short)} ms at one phrase, ${Math.round(long)} ms at 2,000`);
-  assert.ok(long < 3 * short + 300, `${Math.round(short)} ms, then ${Math.round(long)} ms`);
 });
