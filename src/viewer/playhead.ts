@@ -21,7 +21,13 @@ export interface PlayheadNeeds {
   changed(): void;
 }
 
+/** How long the frame of the entry last gone to may take to come, in milliseconds. */
+const stillComing = 700;
+
 export class Playhead {
+  /** The entry last gone to by its neighbour, in milliseconds of the bout, and when that was. */
+  #sentTo = 0;
+  #sentAt = -Infinity;
   readonly #needs: PlayheadNeeds;
   #playing: Playing = { what: "on" };
 
@@ -55,6 +61,7 @@ export class Playhead {
   }
 
   step(frames: number): void {
+    this.#sentAt = -Infinity;
     if (this.#playing.what === "evidence") this.leave();
     this.#needs.clock().step(frames);
   }
@@ -64,12 +71,19 @@ export class Playhead {
     const playing = this.#playing;
     const inside = playing.what === "again" && at >= playing.stretch.from && at <= playing.stretch.to;
     if (!inside) this.leave();
+    this.#sentAt = -Infinity;
     this.#needs.clock().show(Math.max(0, at));
   }
 
+  /** Pressed again before the last entry's frame has come, it goes on from that entry. */
   toNeighbour(direction: -1 | 1): void {
-    const at = neighbour(this.#needs.scene()?.items ?? [], this.#needs.clock().at, direction);
-    if (at !== undefined) this.goTo(at);
+    const now = performance.now();
+    const from = now - this.#sentAt < stillComing ? this.#sentTo : this.#needs.clock().at;
+    const at = neighbour(this.#needs.scene()?.items ?? [], from, direction);
+    if (at === undefined) return;
+    this.goTo(at);
+    this.#sentTo = at;
+    this.#sentAt = now;
   }
 
   toWaiting(): void {
