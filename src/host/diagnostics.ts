@@ -2,7 +2,8 @@
 
 import * as vscode from "vscode";
 import type { Severity } from "../bout/result";
-import { isBoutFile, type BoutDocuments } from "./documents";
+import { isBoutFile } from "./bout-file";
+import type { BoutDocuments } from "./documents";
 import { findingsInText } from "./text-findings";
 
 /** Milliseconds without an edit after which findings are shown. */

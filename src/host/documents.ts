@@ -11,10 +11,6 @@ export interface ReadDocument {
   readonly study: Study | undefined;
 }
 
-export function isBoutFile({ uri }: { readonly uri: { readonly path: string } }): boolean {
-  return uri.path.endsWith(".bout.json");
-}
-
 interface Known {
   readonly version: number;
   readonly read: ReadDocument;

@@ -45,7 +45,7 @@ export class Recordings implements vscode.Disposable {
         const served =
           found.is === "there"
             ? await this.#serve(found.uri, viewer)
-            : { address: null, frames: null, problem: found.problem };
+            : { address: null, frames: null, problem: `${found.problem}${whereToAnswer(found)}` };
         return { source: { file, offset, ...served }, found };
       }),
     );
@@ -63,7 +63,7 @@ export class Recordings implements vscode.Disposable {
       if ((type & vscode.FileType.File) === 0)
         return { is: "refused", problem: `${file} is not a regular file, so it is not played.` };
     } catch {
-      return { is: "missing", problem: `${file} is not there: ${uri.fsPath}`, uri };
+      return { is: "missing", problem: `${file} is not there: ${uri.fsPath}.`, uri };
     }
     if (await this.#isAllowed(bout, uri)) return { is: "there", uri };
     return {
@@ -116,6 +116,18 @@ export class Recordings implements vscode.Disposable {
     if (liesInside(real, await Promise.all(folders.map(realPath)))) return true;
     const allowed = this.#context.workspaceState.get<readonly string[]>(allowedKey, []);
     return allowed.includes(await permit(bout, uri));
+  }
+}
+
+/** Questions hide behind VS Code's bell after a while. */
+function whereToAnswer({ is }: Found): string {
+  switch (is) {
+    case "missing":
+      return " You can choose it in the notifications, behind the bell at the bottom.";
+    case "outside":
+      return " You can do so in the notifications, behind the bell at the bottom.";
+    default:
+      return "";
   }
 }
 

@@ -4,6 +4,7 @@
 import { randomBytes } from "node:crypto";
 import * as vscode from "vscode";
 import type { ToHost, ToViewer } from "../messages/contract";
+import { viewType } from "./bout-file";
 import type { BoutDocuments } from "./documents";
 import { renameRecording, type Found, type Recordings } from "./recordings";
 import type { Tagger } from "./tagger";
@@ -11,8 +12,6 @@ import type { TextBeside } from "./text-beside";
 import { View } from "./view";
 import { viewerPage } from "./viewer-page";
 import { isWritable } from "./writer";
-
-export const viewType = "boutline.viewer";
 
 export interface ViewerServices {
   readonly documents: BoutDocuments;

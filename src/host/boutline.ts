@@ -1,0 +1,176 @@
+// The parts of Boutline put together, and what every command of the table does.
+
+import { readFile } from "node:fs/promises";
+import path from "node:path";
+import { parse } from "jsonc-parser";
+import * as vscode from "vscode";
+import { timeOf } from "../bout/schema";
+import { commandById, type Command } from "../messages/commands";
+import { isBoutFile } from "./bout-file";
+import { boundKeys, changedKeys } from "./bound-keys";
+import { Diagnostics } from "./diagnostics";
+import { BoutDocuments } from "./documents";
+import { keysPage } from "./keys-page";
+import { newBout } from "./new-bout";
+import { demoCopy } from "./open-demo";
+import { Recordings } from "./recordings";
+import { Tagger } from "./tagger";
+import { TextBeside } from "./text-beside";
+import type { View } from "./view";
+import { Viewers } from "./viewers";
+import { Writer } from "./writer";
+
+type Arguments = readonly unknown[];
+
+export class Boutline implements vscode.Disposable {
+  readonly viewers: Viewers;
+  readonly #context: vscode.ExtensionContext;
+  readonly #documents = new BoutDocuments();
+  readonly #tagger = new Tagger(new Writer(this.#documents));
+  readonly #text: TextBeside;
+  readonly #parts: readonly { dispose(): void }[];
+
+  constructor(context: vscode.ExtensionContext) {
+    this.#context = context;
+    this.#text = new TextBeside(context.extensionUri, this.#documents);
+    const recordings = new Recordings(context);
+    this.viewers = new Viewers(context.extensionUri, {
+      documents: this.#documents,
+      tagger: this.#tagger,
+      text: this.#text,
+      recordings,
+      keys: async () => changedKeys(await userKeys(context)),
+      press: (view, { command: id, stamp }) => {
+        const command = commandById(id);
+        if (command !== undefined) void this.#speakTo(view, command, () => stamp.at);
+      },
+    });
+    this.#parts = [this.#text, recordings, this.viewers, new Diagnostics(this.#documents)];
+  }
+
+  dispose(): void {
+    for (const part of this.#parts) part.dispose();
+  }
+
+  /** Runs a command of the table. */
+  async run(id: string, args: Arguments): Promise<void> {
+    const command = commandById(id);
+    if (command === undefined) return;
+    if ("host" in command.does) {
+      await this.#hostCommands[command.does.host]?.(args);
+      return;
+    }
+    const view = this.viewers.current;
+    if (view === undefined)
+      void vscode.window.showInformationMessage(
+        "Open a bout file in the viewer first; this key speaks to it.",
+      );
+    else await this.#speakTo(view, command, () => view.frameOnScreen(keyOf(args[0])));
+  }
+
+  /** The help page as Markdown, with the keys as they are bound now. */
+  async keysPage(): Promise<string> {
+    return keysPage(boundKeys(await userKeys(this.#context)));
+  }
+
+  async #speakTo(
+    view: View,
+    { does }: Command,
+    frame: () => Promise<number | undefined> | number,
+  ): Promise<void> {
+    if ("tag" in does) await this.#tagger.tag(view, does.tag, frame());
+    else if ("transport" in does) view.send({ type: "transport", action: does.transport });
+  }
+
+  readonly #hostCommands: Readonly<Record<string, (args: Arguments) => Promise<unknown>>> = {
+    openDemo: async () => {
+      await this.viewers.show(await demoCopy(this.#context, false));
+      const afresh = "Start Afresh";
+      void vscode.window
+        .showInformationMessage("This is a copy of the demo: change what you like.", afresh)
+        .then(async (answer) => {
+          if (answer === afresh) await this.viewers.show(await demoCopy(this.#context, true));
+        });
+    },
+    newBout: async ([one, all]) => {
+      const chosen = Array.isArray(all) ? all.filter(isUri) : isUri(one) ? [one] : [];
+      const made = await newBout(chosen);
+      if (made !== undefined) await this.viewers.show(made);
+    },
+    openViewer: async ([uri]) => {
+      const wanted = isUri(uri) ? uri : vscode.window.activeTextEditor?.document.uri;
+      if (wanted !== undefined) await this.viewers.show(wanted);
+    },
+    openText: async ([uri]) => {
+      const wanted = isUri(uri) ? uri : this.viewers.current?.document.uri;
+      if (wanted !== undefined) await this.#text.open(wanted, false);
+    },
+    showEntry: ([where]) => this.#showEntry(lineOf(where)),
+    showSheet: ([uri]) => this.#showSheet(isUri(uri) ? uri : undefined),
+    showKeys: async () => {
+      // Each time under another address: a preview keeps what it has read from one.
+      const uri = vscode.Uri.parse(`boutline-keys:/${Date.now()}/Keys and commands.md`);
+      await vscode.commands.executeCommand("markdown.showPreview", uri);
+    },
+  };
+
+  /** Takes the viewer to the entry on a line (from 0) of the text in front; without one, to that at the cursor. */
+  async #showEntry(line: number | undefined): Promise<void> {
+    const editor = vscode.window.activeTextEditor;
+    if (editor === undefined || !isBoutFile(editor.document)) return;
+    const record = this.#text.entryAt(editor.document, line ?? editor.selection.active.line);
+    if (record === undefined)
+      void vscode.window.showInformationMessage("There is no entry of the log at or before this line.");
+    else await this.viewers.tell(editor.document.uri, { type: "show", at: timeOf(record.entry) }, true);
+  }
+
+  async #showSheet(uri: vscode.Uri | undefined): Promise<void> {
+    const document = await this.#documentMeant(uri);
+    if (document === undefined) return;
+    const { openSheet } = await import("./sheet");
+    openSheet(this.#context, document, {
+      documents: this.#documents,
+      play: (of, title, stretches) =>
+        this.viewers.tell(of.uri, { type: "play", title, stretches: [...stretches] }),
+    });
+  }
+
+  /** The bout file given, else that of the text or the viewer in front. */
+  async #documentMeant(uri: vscode.Uri | undefined): Promise<vscode.TextDocument | undefined> {
+    if (uri !== undefined) return vscode.workspace.openTextDocument(uri);
+    const inFront = vscode.window.activeTextEditor?.document;
+    return inFront !== undefined && isBoutFile(inFront) ? inFront : this.viewers.current?.document;
+  }
+}
+
+/** What the user's keybindings.json says; it lies beside the folder extensions keep their files in. */
+async function userKeys({ globalStorageUri }: vscode.ExtensionContext): Promise<unknown> {
+  if (globalStorageUri.scheme !== "file") return undefined;
+  try {
+    const file = path.join(globalStorageUri.fsPath, "..", "..", "keybindings.json");
+    return parse(await readFile(file, "utf8"), [], { allowTrailingComma: true });
+  } catch {
+    return undefined;
+  }
+}
+
+/** The position of the key a command was run by, which its keybinding passes along; null from a menu or the palette. */
+function keyOf(args: unknown): string | null {
+  return typeof args === "object" && args !== null && "key" in args && typeof args.key === "string"
+    ? args.key
+    : null;
+}
+
+/** The line (from 0) a command of the line numbers' menu was run on. */
+function lineOf(where: unknown): number | undefined {
+  return typeof where === "object" &&
+    where !== null &&
+    "lineNumber" in where &&
+    typeof where.lineNumber === "number"
+    ? where.lineNumber - 1
+    : undefined;
+}
+
+function isUri(value: unknown): value is vscode.Uri {
+  return value instanceof vscode.Uri;
+}
