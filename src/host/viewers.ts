@@ -86,8 +86,10 @@ export class Viewers implements vscode.CustomTextEditorProvider, vscode.Disposab
     const moved = panel.onDidChangeViewState(() => {
       view.visibilityChanged();
       this.#showContext();
-      // A recording may have been put in its place meanwhile.
-      if (panel.visible) void this.#giveRecordings(view, this.#anyMissing(view));
+      if (!panel.visible) return;
+      // A recording may have been put in its place meanwhile, or the bout file made writable.
+      void this.#giveRecordings(view, this.#anyMissing(view));
+      void this.#lookAtDisk(document);
     });
     panel.onDidDispose(() => {
       received.dispose();

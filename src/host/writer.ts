@@ -1,6 +1,7 @@
 // The one way a bout file is changed: one change after another, each worked out on the newest text and applied as one
 // edit of the open document, so that each is one undo step.
 
+import { access, constants, stat } from "node:fs/promises";
 import * as vscode from "vscode";
 import { editBout, type Change, type TextEdit } from "../bout/edit";
 import type { Bout, Reading } from "../bout/read";
@@ -109,6 +110,7 @@ export async function isWritable(uri: vscode.Uri): Promise<boolean> {
 async function askWhetherWritable(uri: vscode.Uri): Promise<boolean> {
   if (uri.scheme === "untitled") return true;
   if (vscode.workspace.fs.isWritableFileSystem(uri.scheme) === false) return false;
+  if (uri.scheme === "file") return isWritableOnDisk(uri.fsPath);
   try {
     const { permissions } = await vscode.workspace.fs.stat(uri);
     return ((permissions ?? 0) & vscode.FilePermission.Readonly) === 0;
@@ -116,6 +118,22 @@ async function askWhetherWritable(uri: vscode.Uri): Promise<boolean> {
     // Not on disk any more: saving brings it back.
     return true;
   }
+}
+
+/** VS Code does not tell extensions of files on disk that they are marked as read-only. */
+async function isWritableOnDisk(file: string): Promise<boolean> {
+  try {
+    const { mode } = await stat(file);
+    // An administrator may write to what nobody is meant to write to.
+    if ((mode & 0o222) === 0) return false;
+  } catch {
+    // Not on disk any more: saving brings it back.
+    return true;
+  }
+  return access(file, constants.W_OK).then(
+    () => true,
+    () => false,
+  );
 }
 
 /** Applies edits worked out on the document's text as it is now: false where it changed meanwhile. */

@@ -1,4 +1,5 @@
 import assert from "node:assert/strict";
+import { chmod } from "node:fs/promises";
 import * as vscode from "vscode";
 import {
   boutText,
@@ -172,6 +173,21 @@ for (const [what, text] of [
     assert.equal(document.isDirty, false);
     await closeAll();
   });
+
+test("A file that may not be written to is shown and never changed", async () => {
+  const uri = await makeBout(onePhrase);
+  await chmod(uri.fsPath, 0o444);
+  await vscode.commands.executeCommand("vscode.open", uri);
+  await until("the viewer is in front", () =>
+    isViewer(vscode.window.tabGroups.activeTabGroup.activeTab, uri),
+  );
+  await run("boutline.attack.left", { key: null });
+  const document = vscode.workspace.textDocuments.find((one) => one.uri.toString() === uri.toString());
+  assert.equal(document?.getText(), onePhrase);
+  assert.equal(document.isDirty, false);
+  await chmod(uri.fsPath, 0o644);
+  await closeAll();
+});
 
 test("A phrase in the middle of being tagged outlives closing and opening its editors", async () => {
   const document = await openBout(boutText('{ "kind": "note", "at": "0:00:00.000" }'));
