@@ -1,7 +1,7 @@
 // Opens a recording to be served: a regular file and nothing else, never blocking on a pipe or waking a device.
 
 import { constants, type Stats } from "node:fs";
-import { type FileHandle, open, stat } from "node:fs/promises";
+import { type FileHandle, lstat, open } from "node:fs/promises";
 import path from "node:path";
 import { failure, type Result, success } from "../bout/result";
 
@@ -12,17 +12,22 @@ export interface OpenRecording {
   readonly tag: string;
 }
 
-/** Without O_NONBLOCK, opening a named pipe that took the file's place would wait for a writer. Windows lacks it. */
-const readOnly = constants.O_RDONLY | ((constants.O_NONBLOCK as number | undefined) ?? 0);
+/** Without O_NONBLOCK, opening a named pipe that took the file's place would wait for a writer; with O_NOFOLLOW, a link
+ * that took its place leads nowhere. Windows lacks both. */
+const readOnly =
+  constants.O_RDONLY |
+  ((constants.O_NONBLOCK as number | undefined) ?? 0) |
+  ((constants.O_NOFOLLOW as number | undefined) ?? 0);
 
-/** The caller closes the handle. The problem is a sentence for the user. */
+/** By the path of the file itself: a link is not followed. The caller closes the handle. The problem is a sentence for
+ * the user. */
 export async function openRecording(file: string): Promise<Result<OpenRecording, string>> {
   const name = path.basename(file);
   if (!path.isAbsolute(file)) return failure(`${name} has no full path.`);
   if (/^[\\/]{2}[.?][\\/]/.test(file)) return failure(`${name} is a device, not a recording.`);
   let handle: FileHandle | undefined;
   try {
-    const before = await stat(file);
+    const before = await lstat(file);
     if (!before.isFile()) return failure(notAFile(name, before));
     handle = await open(file, readOnly);
     const now = await handle.stat();
@@ -93,7 +98,8 @@ const types: Readonly<Record<string, string>> = {
 };
 
 function notAFile(name: string, found: Stats): string {
-  return `${name} is ${found.isDirectory() ? "a folder" : "a device or a pipe"}, not a recording.`;
+  const what = found.isDirectory() ? "a folder" : found.isSymbolicLink() ? "a link" : "a device or a pipe";
+  return `${name} is ${what}, not a recording.`;
 }
 
 function sentenceOf(error: unknown, name: string): string {

@@ -13,7 +13,8 @@ import { applyTextEdits } from "./writer";
 const allowedKey = "boutline.allowedRecordings";
 
 export type Found =
-  | { readonly is: "there"; readonly uri: vscode.Uri }
+  /** `real` is the file itself, links followed, as it was checked; nothing else is served. */
+  | { readonly is: "there"; readonly uri: vscode.Uri; readonly real: vscode.Uri }
   | { readonly is: "missing" | "outside" | "refused"; readonly problem: string; readonly uri?: vscode.Uri };
 
 export class Recordings implements vscode.Disposable {
@@ -44,7 +45,7 @@ export class Recordings implements vscode.Disposable {
         const found = await this.find(document.uri, file);
         const served =
           found.is === "there"
-            ? await this.#serve(found.uri, viewer)
+            ? await this.#serve(found.real, viewer)
             : { address: null, frames: null, problem: `${found.problem}${whereToAnswer(found)}` };
         return { source: { file, offset, ...served }, found };
       }),
@@ -65,7 +66,8 @@ export class Recordings implements vscode.Disposable {
     } catch {
       return { is: "missing", problem: `${file} is not there: ${uri.fsPath}.`, uri };
     }
-    if (await this.#isAllowed(bout, uri)) return { is: "there", uri };
+    const real = await realUri(uri);
+    if (await this.#isAllowed(bout, real)) return { is: "there", uri, real };
     return {
       is: "outside",
       problem: `${file} lies outside the folders open here, so it is played only if you allow it.`,
@@ -75,7 +77,7 @@ export class Recordings implements vscode.Disposable {
 
   async allow(bout: vscode.Uri, uri: vscode.Uri): Promise<void> {
     const allowed = this.#context.workspaceState.get<readonly string[]>(allowedKey, []);
-    await this.#context.workspaceState.update(allowedKey, [...allowed, await permit(bout, uri)]);
+    await this.#context.workspaceState.update(allowedKey, [...allowed, permit(bout, await realUri(uri))]);
   }
 
   release(viewer: string): void {
@@ -104,18 +106,18 @@ export class Recordings implements vscode.Disposable {
     return this.#media;
   }
 
-  async #isAllowed(bout: vscode.Uri, uri: vscode.Uri): Promise<boolean> {
+  async #isAllowed(bout: vscode.Uri, real: vscode.Uri): Promise<boolean> {
     const opened = (vscode.workspace.workspaceFolders ?? []).map((folder) => folder.uri);
     const folders = [
       // A bout file opened by itself stands for its own folder.
       ...(opened.length === 0 ? [vscode.Uri.joinPath(bout, "..")] : opened),
       // Copies of the demo that the user asked for.
       this.#context.globalStorageUri,
-    ].filter(({ scheme }) => scheme === uri.scheme);
-    const real = await realPath(uri);
-    if (liesInside(real, await Promise.all(folders.map(realPath)))) return true;
+    ].filter(({ scheme }) => scheme === real.scheme);
+    const inside = await Promise.all(folders.map(async (folder) => (await realUri(folder)).path));
+    if (liesInside(real.path, inside)) return true;
     const allowed = this.#context.workspaceState.get<readonly string[]>(allowedKey, []);
-    return allowed.includes(await permit(bout, uri));
+    return allowed.includes(permit(bout, real));
   }
 }
 
@@ -151,16 +153,16 @@ export async function renameRecording(
 }
 
 /** A bout file and a recording, as remembered. */
-async function permit(bout: vscode.Uri, uri: vscode.Uri): Promise<string> {
-  return `${bout.toString()} ${await realPath(uri)}`;
+function permit(bout: vscode.Uri, real: vscode.Uri): string {
+  return `${bout.toString()} ${real.path}`;
 }
 
-/** The path with links followed, `/` between folders. */
-async function realPath(uri: vscode.Uri): Promise<string> {
-  if (uri.scheme !== "file") return uri.path;
+/** The same file with links followed. */
+async function realUri(uri: vscode.Uri): Promise<vscode.Uri> {
+  if (uri.scheme !== "file") return uri;
   try {
-    return vscode.Uri.file(await realpath(uri.fsPath)).path;
+    return vscode.Uri.file(await realpath(uri.fsPath));
   } catch {
-    return uri.path;
+    return uri;
   }
 }

@@ -1,5 +1,6 @@
 import { execFileSync } from "node:child_process";
 import {
+  appendFileSync,
   closeSync,
   existsSync,
   mkdirSync,
@@ -299,6 +300,14 @@ describe("Who may ask", () => {
 });
 
 describe("What can't be played is told and not served", () => {
+  it("a device", async () => {
+    const { address, problem } = await newServer().serve("/dev/zero", "viewer");
+    expect({ address, problem }).toEqual({
+      address: null,
+      problem: "zero is a device or a pipe, not a recording.",
+    });
+  });
+
   it.each([
     ["a folder", () => mkdirSync(path.join(folder, "folder.mp4")), "folder.mp4", "is a folder"],
     [
@@ -308,16 +317,10 @@ describe("What can't be played is told and not served", () => {
       "a pipe",
     ],
     [
-      "a link to a device",
+      "a link, since only the file it leads to can be checked",
       () => symlinkSync("/dev/zero", path.join(folder, "zero.mp4")),
       "zero.mp4",
-      "device",
-    ],
-    [
-      "a link that leads nowhere",
-      () => symlinkSync("/no/where", path.join(folder, "lost.mp4")),
-      "lost.mp4",
-      "is not there",
+      "a link",
     ],
     ["a file that is not there", () => undefined, "missing.mp4", "is not there"],
     ["an empty file", () => recording("empty.mp4", ""), "empty.mp4", "is empty"],
@@ -400,6 +403,55 @@ describe("A recording that changes while it is served", () => {
     mkdirSync(file);
     expect((await ask(address)).status).toBe(404);
   });
+
+  it("by a link in its place is not there either: nothing else is ever read", async () => {
+    const file = recording("linked.mp4");
+    const { address } = await served(newServer(), file);
+    rmSync(file);
+    symlinkSync(recording("secret.txt", "a secret"), file);
+    const { status, body } = await ask(address);
+    expect({ status, text: body.toString() }).toEqual({
+      status: 404,
+      text: "linked.mp4 is a link, not a recording.",
+    });
+  });
+
+  it("by growing is served as long as it is now", async () => {
+    const file = recording("growing.mp4");
+    const { address } = await served(newServer(), file);
+    const before = await ask(address, { headers: { range: "bytes=-100" } });
+    appendFileSync(file, Buffer.alloc(500, 9));
+    const after = await ask(address, { headers: { range: "bytes=-500" } });
+    expect(before.headers["content-range"]).toBe("bytes 900-999/1000");
+    expect(after.headers["content-range"]).toBe("bytes 1000-1499/1500");
+    expect(after.body.equals(Buffer.alloc(500, 9))).toBe(true);
+    expect(after.headers.etag).not.toBe(before.headers.etag);
+  });
+
+  it("is let go a thousand times: broken-off requests leave no file open and the server as it was", async () => {
+    const file = path.join(folder, "thousand.mp4");
+    recording("thousand.mp4", "");
+    truncateSync(file, 200_000_000);
+    const { address } = await served(newServer(), file);
+    for (let round = 0; round < 50; round += 1)
+      await Promise.all(Array.from({ length: 20 }, (_, index) => breakOff(address, round * 20 + index)));
+    await vi.waitFor(() => expect(openFiles(file)).toBe(0), 20_000);
+    expect((await ask(address, { headers: { range: "bytes=0-9" } })).status).toBe(206);
+  });
+
+  /** Asks for a part and breaks off: before the answer, at its head, or after its first bytes. */
+  function breakOff(address: string, number: number): Promise<void> {
+    return new Promise((resolve) => {
+      const range = `bytes=${number * 1000}-`;
+      const request = http.get(address, { agent: false, headers: { range } }, (response) => {
+        response.on("error", () => undefined);
+        if (number % 3 === 1) request.destroy();
+        else response.once("data", () => request.destroy());
+      });
+      request.on("error", () => undefined).on("close", resolve);
+      if (number % 3 === 0) setTimeout(() => request.destroy(), number % 7);
+    });
+  }
 
   it("is let go when the browser breaks off: no file stays open", async () => {
     const file = path.join(folder, "aborted.mp4");
