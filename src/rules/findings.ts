@@ -7,10 +7,11 @@ import { appealWithNoneLeft, reviewWithoutPhrase, secondYellow, yellowAfterRed }
 import { unusableFit, unusablePlatforms } from "./findings/picture";
 import { afterTheEnd, haltBeforeStart, outOfOrder, overlap, periodTooLong } from "./findings/times";
 import { awardWithoutLamp, boardDisagrees, twoTouches } from "./findings/touches";
+import { pageOf } from "./findings/rule-book";
 import type { Ledger } from "./ledger";
 import type { Row } from "./rows";
 
-export type { Finding } from "./findings/check";
+export type { Finding, Related } from "./findings/check";
 
 const checks: readonly Check[] = [
   outOfOrder,
@@ -72,7 +73,7 @@ export function inOrder(
 
 const gravity: Record<Severity, number> = { error: 0, warning: 1, note: 2 };
 
-function findingAt({ record, entry }: Row, { rule, severity, message, source }: Doubt): Finding {
+function findingAt({ record, entry }: Row, { rule, severity, message, source, related }: Doubt): Finding {
   return {
     rule,
     severity: entry.confirmed === true ? "note" : severity,
@@ -80,6 +81,8 @@ function findingAt({ record, entry }: Row, { rule, severity, message, source }: 
     at: record.at,
     message,
     source,
+    page: pageOf(rule),
+    ...(related === undefined ? {} : { related }),
   };
 }
 

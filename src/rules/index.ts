@@ -12,9 +12,11 @@ export {
   type Offence,
 } from "./edition";
 export { editionNamed, editions, fallbackEdition } from "./editions";
-export { findingsOf, type Finding } from "./findings";
+export { findingsOf, type Finding, type Related } from "./findings";
+export { isRuleId, pageOf, ruleBook, type Concern, type RuleId } from "./findings/rule-book";
 export { ledger, type Ledger } from "./ledger";
 export { hasTouch, lampLit } from "./phrases";
+export { remediesOf, type Remedy, type RemedyKind } from "./remedies";
 export { posesOf, type Poses } from "./poses";
 export type { PhraseFacts, PhraseRow, Pose, ReviewRow, Row, Score, Sided, State, Touches } from "./rows";
 export { studyOf, textFindings, type Study } from "./study";

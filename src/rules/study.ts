@@ -8,6 +8,7 @@ import type { Edition } from "./edition";
 import { editionNamed, editions, fallbackEdition } from "./editions";
 import { findingsOf, inOrder, type Finding } from "./findings";
 import { ownFormat } from "./findings/check";
+import { pageOf } from "./findings/rule-book";
 import { ledger, type Ledger } from "./ledger";
 
 export interface Study {
@@ -44,7 +45,7 @@ function merged({ problems }: Reading, others: readonly Finding[]): readonly Fin
   if (problems.length === 0) return others;
   const entries = new Map<Finding, number | undefined>();
   const ofText = problems.map(({ rule, severity, message, place: { line, column }, entry }) => {
-    const finding: Finding = { rule, severity, line, column, message, source: ownFormat };
+    const finding: Finding = { rule, severity, line, column, message, source: ownFormat, page: pageOf(rule) };
     entries.set(finding, entry);
     return finding;
   });
@@ -68,5 +69,6 @@ function unknownEdition(
     column,
     message: `no rule edition is named "${name}"; ${suggestion(name, [...known.keys()])}. The bout is counted by ${fallbackEdition.id}.`,
     source: ownFormat,
+    page: pageOf("unknown-edition"),
   };
 }

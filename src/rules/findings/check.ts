@@ -5,6 +5,7 @@ import type { Severity } from "../../bout/result";
 import type { Side } from "../../bout/words";
 import type { Ledger } from "../ledger";
 import type { PhraseRow, Row, Score } from "../rows";
+import type { RuleId } from "./rule-book";
 
 /** Something in the file that the rules or the evidence contradict. It stands at an entry of the log, or, where it is
  * not about one, at a place of the text (both from 1). */
@@ -20,13 +21,23 @@ export interface Finding {
   readonly message: string;
   /** Article of the rules, or where else it comes from. */
   readonly source: string;
+  /** The file of `media/rules/` that explains the rule. */
+  readonly page: string;
+  /** Other entries it has to do with, by their index in `log`, and in which way. */
+  readonly related?: readonly Related[];
+}
+
+export interface Related {
+  readonly entry: number;
+  readonly message: string;
 }
 
 export interface Doubt {
-  readonly rule: string;
+  readonly rule: RuleId;
   readonly severity: Severity;
   readonly message: string;
   readonly source: string;
+  readonly related?: readonly Related[];
 }
 
 export interface Past {
