@@ -107,6 +107,10 @@ export class Boutline implements vscode.Disposable {
     },
     showEntry: ([where]) => this.#showEntry(lineOf(where)),
     showSheet: ([uri]) => this.#showSheet(isUri(uri) ? uri : undefined),
+    showFilming: async () => {
+      const page = vscode.Uri.joinPath(this.#context.extensionUri, "media", "filming.md");
+      await vscode.commands.executeCommand("markdown.showPreview", page);
+    },
     showKeys: async () => {
       // Each time under another address: a preview keeps what it has read from one.
       const uri = vscode.Uri.parse(`boutline-keys:/${Date.now()}/Keys and commands.md`);

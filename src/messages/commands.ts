@@ -354,6 +354,9 @@ export const commands: readonly Command[] = [
   host("openText", "Open the text beside the viewer"),
   host("showEntry", "Show this entry in the recording"),
   host("showSheet", "Study sheet"),
+  host("makeCopy", "Make a viewing copy of the recording"),
+  host("clearCopies", "Clear viewing copies"),
+  host("showFilming", "How to film a bout well"),
   host("showKeys", "Keys and commands"),
 ];
 
