@@ -1,76 +1,17 @@
-// All that Boutline asks of ffmpeg's programs: which one, is it fit, what does it say of a recording. Every recording is
-// named to them in a way that can't reach past it: neither to the network nor to another file.
+// The one door to fluent-ffmpeg: what a recording's container says of itself, and ffmpeg run from a recording to a file or
+// to a stream of bytes.
 
 import type { ChildProcess } from "node:child_process";
 import { subscribe, unsubscribe } from "node:diagnostics_channel";
-import { stat } from "node:fs/promises";
+import os from "node:os";
+import type { Writable } from "node:stream";
 import ffmpeg from "fluent-ffmpeg";
 import { failure, type Result, success } from "../bout/result";
-import { installAdvice, locate } from "./locate";
-import { type VideoProblem, videoProblem } from "./problem";
-import { end, runLines, tooLate } from "./process";
-
-export interface Program {
-  readonly path: string;
-  /** As it names itself, "5.1.9-0+deb12u1". */
-  readonly version: string;
-  /** Release series, told from the library inside: builds between releases have no version number. */
-  readonly series: number;
-}
-
-/**
- * The program by this name: at `setting` (a full path) if given, else on PATH.
- * Releases before 5 are refused; those after 7 are used, though not tested.
- */
-export async function findProgram(
-  name: "ffprobe" | "ffmpeg",
-  setting?: string,
-): Promise<Result<Program, VideoProblem>> {
-  const found = await locate(name, setting);
-  if (found === undefined) {
-    const where = setting === undefined ? "not installed" : `not at ${setting}, where the settings say`;
-    return failure(videoProblem("program-missing", `${name} is ${where}. ${installAdvice()}`));
-  }
-  const { mtimeMs, size } = await stat(found);
-  const state = `${found} ${size} ${mtimeMs}`;
-  const before = known.get(state);
-  if (before !== undefined) return success(before);
-  const said: string[] = [];
-  const { code, complaint } = await runLines(found, ["-version"], AbortSignal.timeout(10_000), (line) =>
-    said.push(line),
-  );
-  const version = new RegExp(`^${name} version (\\S+)`).exec(said[0] ?? "")?.[1];
-  const library = /^libavformat\s+(\d+)\./m.exec(said.join("\n"))?.[1];
-  if (code !== 0 || version === undefined || library === undefined) {
-    const reason = complaint.trim() || "it does not say its version";
-    return failure(videoProblem("program-unusable", `${found} can't be used: ${reason}.`));
-  }
-  // libavformat 58 came with ffmpeg 4, 59 with 5, and so on (ffmpeg.org/download.html lists both for each release).
-  const series = Number(library) - 54;
-  if (series < 5) {
-    const old = `${found} is version ${version}; Boutline needs 5 or newer. ${installAdvice()}`;
-    return failure(videoProblem("program-old", old));
-  }
-  const program = { path: found, version, series };
-  known.set(state, program);
-  return success(program);
-}
-
-/** Programs found fit before, by path, size and time: starting one takes a tenth of a second and more. */
-const known = new Map<string, Program>();
-
-/** Protocols and container formats a recording may use. Without the second list a playlist named `.mp4` is followed. */
-const reach = [
-  "-protocol_whitelist",
-  "file,pipe",
-  "-format_whitelist",
-  "mov,mp4,m4a,3gp,3g2,mj2,matroska,webm,mpegts,mpeg,mpegvideo,avi,asf,mxf,flv,ogg",
-];
-
-/** With the prefix a name that begins with "-" or holds ":" is still a name. `file` is a full path. */
-function named(file: string): string {
-  return `file:${file}`;
-}
+import { givenUp, unreadable } from "./complaint";
+import type { VideoProblem } from "./problem";
+import { end, endWithUs } from "./process";
+import type { Program } from "./programs";
+import { named, reach } from "./reach";
 
 export interface Stream {
   /** Place in the file, from 0. */
@@ -83,6 +24,10 @@ export interface Stream {
   /** Degrees clockwise to turn the stored picture upright: 0, 90, 180, 270. */
   readonly rotation: number;
   readonly pixelFormat: string;
+  /** Width of a stored pixel over its height; 1 where the container does not say. */
+  readonly pixelShape: number;
+  /** Whether each frame is two fields taken one after the other. */
+  readonly interlaced: boolean;
   /** Seconds one tick of its clock lasts, as a fraction. */
   readonly tick: readonly [number, number];
 }
@@ -99,7 +44,7 @@ export interface Metadata {
 }
 
 const wanted = [
-  "stream=index,codec_name,codec_type,width,height,pix_fmt,time_base,rotation",
+  "stream=index,codec_name,codec_type,width,height,pix_fmt,time_base,rotation,sample_aspect_ratio,field_order",
   "stream_disposition=attached_pic",
   // Free text could hold lines that look like ffprobe's own.
   "stream_tags=none",
@@ -119,6 +64,7 @@ export async function readMetadata(
     const child = childStartedBy(() =>
       command.ffprobe(options, (error: unknown, data) => resolve(error instanceof Error ? error : data)),
     );
+    if (child !== undefined) endWithUs(child);
     const stop = () => {
       if (child !== undefined) end(child);
       resolve(new Error("Given up."));
@@ -167,9 +113,17 @@ function streamOf(raw: ffmpeg.FfprobeStream): Stream[] {
       // ffprobe counts the other way round.
       rotation: (360 - Math.round(finite(raw.rotation) ?? 0)) % 360,
       pixelFormat: raw.pix_fmt ?? "",
+      pixelShape: ratioOf(raw.sample_aspect_ratio),
+      interlaced: /^(tt|bb|tb|bt)$/.test(raw.field_order ?? ""),
       tick: [numerator, denominator],
     },
   ];
+}
+
+/** Of "64:45"; 1 for "0:1" and "N/A". */
+function ratioOf(text: string | undefined): number {
+  const [width = NaN, height = NaN] = (text ?? "").split(":").map(Number);
+  return width > 0 && height > 0 ? width / height : 1;
 }
 
 /** fluent-ffmpeg turns numbers into numbers, but leaves negative ones text. */
@@ -178,54 +132,89 @@ function finite(value: unknown): number | null {
   return Number.isFinite(number) ? number : null;
 }
 
-/** A packet of a stream, in the order of the file; for pictures one frame. */
-export interface Packet {
-  /** Presentation time in ticks of the stream's clock. */
-  readonly time: number;
-  readonly key: boolean;
-  /** Needed to decode what follows, never shown: before the beginning that an edit list sets. */
-  readonly hidden: boolean;
+export interface Work {
+  /** Full path of the recording. */
+  readonly file: string;
+  /** Of the output, as ffmpeg's manual has them. */
+  readonly options: readonly string[];
+  /** A full path, or where the bytes go; that stream must not emit `close`. */
+  readonly output: string | Writable;
+  readonly signal: AbortSignal;
+  /** Seconds of the output written so far. */
+  readonly reached?: (seconds: number) => void;
 }
 
-/** Calls `packet` for each packet of a stream that has a time. */
-export async function listPackets(
-  { path }: Program,
-  file: string,
-  stream: number,
-  signal: AbortSignal,
-  packet: (packet: Packet) => void,
-): Promise<Result<undefined, VideoProblem>> {
-  const what = ["-select_streams", String(stream), "-show_entries", "packet=pts,dts,flags", "-of", "csv=p=0"];
-  const options = ["-v", "error", ...reach, ...what, named(file)];
-  const { code, complaint } = await runLines(path, options, signal, (line) => {
-    const [, shown, decoded, flags = ""] = /^(-?\d+|N\/A),(-?\d+|N\/A),(\S*)/.exec(line) ?? [];
-    // Some containers write only the time of decoding. As a set these are the times of showing.
-    const time = Number(shown === "N/A" ? decoded : shown);
-    if (Number.isFinite(time)) packet({ time, key: flags.includes("K"), hidden: flags.includes("D") });
+/** What became of it; `complaint` is what ffmpeg said last. */
+export interface Outcome {
+  readonly done: boolean;
+  /** Ended by a signal, ours or somebody's. */
+  readonly killed: boolean;
+  readonly complaint: string;
+}
+
+/** Runs ffmpeg to its end. Aborting the signal ends it: the promise resolves when it is gone. */
+export async function runFfmpeg({ path }: Program, work: Work): Promise<Outcome> {
+  const { file, options, output, signal, reached } = work;
+  if (signal.aborted) return { done: false, killed: true, complaint: "" };
+  const command: Started = ffmpeg({ stdoutLines: 1 })
+    .setFfmpegPath(path)
+    .input(named(file))
+    // As one array they would be split at spaces.
+    .inputOptions("-nostdin", "-v", "error", "-copyts", "-start_at_zero", ...reach)
+    // Its own `progress` event starts a second ffprobe that would follow a playlist.
+    .outputOptions("-progress", "pipe:2", "-nostats", ...options)
+    .output(typeof output === "string" ? named(output) : output);
+  // Asking ffmpeg for all it can do, before each first run, takes two processes that nobody could end.
+  const able = { description: "", canDemux: true, canMux: true };
+  Object.assign(command, {
+    availableFormats: (found: Found) => found(null, { mp4: able, s16le: able }),
+    availableEncoders: (found: Found) => found(null, {}),
   });
-  if (signal.aborted) return failure(givenUp(signal, file));
-  return code === 0 ? success(undefined) : failure(unreadable(file, complaint));
+  let complaint = "";
+  const complaints = (line: string) => {
+    const [, key, value] = /^([a-z0-9_]+)=\s*(\S+)\s*$/.exec(line) ?? [];
+    if (key === undefined) {
+      if (line.trim() !== "") complaint = `${complaint}${line}\n`.slice(-4000);
+    } else if (key === "out_time_us" && Number.isFinite(Number(value))) reached?.(Number(value) / 1e6);
+  };
+  const stop = () => {
+    if (command.ffmpegProc !== undefined) end(command.ffmpegProc);
+  };
+  try {
+    return await new Promise<Outcome>((resolve) => {
+      command
+        .on("start", () => {
+          const child = command.ffmpegProc;
+          if (child === undefined) return;
+          endWithUs(child);
+          letOthersGoFirst(child);
+          if (signal.aborted) end(child);
+        })
+        .on("stderr", complaints)
+        .on("error", ({ message }) => {
+          resolve({
+            done: false,
+            killed: message.includes("killed with signal"),
+            complaint: complaint || message,
+          });
+        })
+        .on("end", () => resolve({ done: true, killed: false, complaint }));
+      signal.addEventListener("abort", stop, { once: true });
+      command.run();
+    });
+  } finally {
+    signal.removeEventListener("abort", stop);
+  }
 }
 
-function givenUp({ reason }: AbortSignal, file: string): VideoProblem {
-  return reason === tooLate
-    ? videoProblem("recording-slow", `Reading ${file} took too long and was given up.`)
-    : videoProblem("cancelled", `Reading ${file} was cancelled.`);
-}
+type Found = (error: null, all: Readonly<Record<string, object>>) => void;
+type Started = ffmpeg.FfmpegCommand & { readonly ffmpegProc?: ChildProcess };
 
-function unreadable(file: string, complaint: string): VideoProblem {
-  const reason = complaint
-    .split("\n")
-    .map((line) =>
-      line
-        .replaceAll(named(file), "")
-        .replace(/^[:\s]+/, "")
-        .trim(),
-    )
-    .filter((line) => line !== "" && !line.startsWith("ffprobe exited"))
-    .at(-1);
-  return videoProblem(
-    "recording-unreadable",
-    `${file} can't be read as a recording: ${reason ?? "no reason given"}.`,
-  );
+/** The editor stays quick while a copy is made beside it. */
+function letOthersGoFirst({ pid }: ChildProcess): void {
+  try {
+    if (pid !== undefined) os.setPriority(pid, os.constants.priority.PRIORITY_BELOW_NORMAL);
+  } catch {
+    // It may have ended already.
+  }
 }

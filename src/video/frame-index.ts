@@ -3,10 +3,12 @@
 import { stat } from "node:fs/promises";
 import type { FrameTimes } from "../bout/frames";
 import { failure, type Result, success } from "../bout/result";
-import { findProgram, listPackets, type Metadata, type Program, readMetadata, type Stream } from "./ffmpeg";
+import { type Metadata, readMetadata, type Stream } from "./ffmpeg";
 import { keepTable, keptTable, type Kept } from "./frame-cache";
+import { listPackets } from "./packets";
 import { within } from "./process";
 import { type VideoOptions, type VideoProblem, videoProblem } from "./problem";
+import { findProgram, type Program } from "./programs";
 
 export interface FrameIndex {
   /** Seconds from the first frame, rising. */
@@ -33,10 +35,26 @@ export async function frameTable(
   if (before !== undefined) return success(before);
   const program = await findProgram("ffprobe", ffprobePath);
   if (!program.ok) return program;
+  const reading = await within(patience(kept.value), signal, (signal) =>
+    readRecording(program.value, kept.value, cacheDir, signal),
+  );
+  return reading.ok ? success(reading.value.index) : reading;
+}
+
+/** What the container says and the frames, of which the table may be kept from before. */
+export async function readingOf(
+  file: string,
+  { cacheDir, ffprobePath, signal }: VideoOptions,
+): Promise<Result<Reading, VideoProblem>> {
+  const kept = await identity(file);
+  if (!kept.ok) return kept;
+  const program = await findProgram("ffprobe", ffprobePath);
+  if (!program.ok) return program;
   return within(patience(kept.value), signal, async (signal) => {
+    const index = await keptTable(cacheDir, kept.value);
+    if (index === undefined) return readRecording(program.value, kept.value, cacheDir, signal);
     const metadata = await readMetadata(program.value, file, signal);
-    if (!metadata.ok) return metadata;
-    return readFrames(program.value, file, metadata.value, kept.value, cacheDir, signal);
+    return metadata.ok ? success({ metadata: metadata.value, index }) : metadata;
   });
 }
 
@@ -56,24 +74,32 @@ export async function identity(file: string): Promise<Result<Kept, VideoProblem>
   }
 }
 
-/** Reads a table anew and keeps it. */
-export async function readFrames(
+export interface Reading {
+  readonly metadata: Metadata;
+  readonly index: FrameIndex;
+}
+
+/** Reads a recording anew, its container and its packets at the same time, and keeps the table. */
+export async function readRecording(
   program: Program,
-  file: string,
-  { streams }: Metadata,
   kept: Kept,
   cacheDir: string,
   signal: AbortSignal,
-): Promise<Result<FrameIndex, VideoProblem>> {
-  const stream = pictureOf(streams);
-  if (stream === undefined)
-    return failure(videoProblem("recording-without-picture", `${file} has no picture.`));
+): Promise<Result<Reading, VideoProblem>> {
+  const { file } = kept;
   const ticks: number[] = [];
   const keys = new KeyFrames();
-  const listed = await listPackets(program, file, stream.index, signal, ({ time, key, hidden }) => {
-    keys.add(key);
-    if (!hidden) ticks.push(time);
-  });
+  const [metadata, listed] = await Promise.all([
+    readMetadata(program, file, signal),
+    listPackets(program, file, signal, ({ time, key, hidden }) => {
+      keys.add(key);
+      if (!hidden) ticks.push(time);
+    }),
+  ]);
+  if (!metadata.ok) return metadata;
+  const stream = pictureOf(metadata.value.streams);
+  if (stream === undefined)
+    return failure(videoProblem("recording-without-picture", `${file} has no picture.`));
   if (!listed.ok) return listed;
   const now = await identity(file);
   if (!now.ok || now.value.size !== kept.size || now.value.modified !== kept.modified)
@@ -82,7 +108,7 @@ export async function readFrames(
     return failure(videoProblem("recording-without-picture", `${file} has no frames that can be read.`));
   const index = { ...timesOf(ticks, stream.tick), keyFrames: keys.count, longestGop: keys.longest };
   await keepTable(cacheDir, kept, index);
-  return success(index);
+  return success({ metadata: metadata.value, index });
 }
 
 /** The stream a browser shows. */

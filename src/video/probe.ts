@@ -1,10 +1,8 @@
 // What is in a recording, and will desktop VS Code play it?
 
 import { type Result, success } from "../bout/result";
-import { findProgram, type Metadata, readMetadata } from "./ffmpeg";
-import { type FrameIndex, identity, patience, pictureOf, readFrames } from "./frame-index";
-import { keptTable } from "./frame-cache";
-import { within } from "./process";
+import type { Metadata } from "./ffmpeg";
+import { pictureOf, readingOf, type Reading } from "./frame-index";
 import type { VideoOptions, VideoProblem } from "./problem";
 
 /** Times in seconds. */
@@ -22,6 +20,8 @@ export interface Probe {
   readonly height: number;
   /** Degrees clockwise to turn it upright: 0, 90, 180, 270. */
   readonly rotation: number;
+  /** Each frame is two fields, taken one after the other. */
+  readonly interlaced: boolean;
   /** Frames a second, on average; 0 for a single frame. */
   readonly rate: number;
   /** Whether the time from frame to frame varies. */
@@ -36,24 +36,12 @@ export interface Probe {
 }
 
 export async function probe(file: string, options: VideoOptions): Promise<Result<Probe, VideoProblem>> {
-  const { cacheDir, ffprobePath, signal } = options;
-  const kept = await identity(file);
-  if (!kept.ok) return kept;
-  const program = await findProgram("ffprobe", ffprobePath);
-  if (!program.ok) return program;
-  return within(patience(kept.value), signal, async (signal) => {
-    const metadata = await readMetadata(program.value, file, signal);
-    if (!metadata.ok) return metadata;
-    const before = await keptTable(cacheDir, kept.value);
-    const frames =
-      before === undefined
-        ? await readFrames(program.value, file, metadata.value, kept.value, cacheDir, signal)
-        : success(before);
-    return frames.ok ? success(summary(metadata.value, frames.value)) : frames;
-  });
+  const reading = await readingOf(file, options);
+  return reading.ok ? success(summaryOf(reading.value)) : reading;
 }
 
-function summary(metadata: Metadata, { times, first, keyFrames, longestGop }: FrameIndex): Probe {
+export function summaryOf({ metadata, index }: Reading): Probe {
+  const { times, first, keyFrames, longestGop } = index;
   const picture = pictureOf(metadata.streams);
   const sound = metadata.streams.find(({ kind }) => kind === "audio");
   const length = times.at(-1) ?? 0;
@@ -69,6 +57,7 @@ function summary(metadata: Metadata, { times, first, keyFrames, longestGop }: Fr
     width: picture?.width ?? 0,
     height: picture?.height ?? 0,
     rotation: picture?.rotation ?? 0,
+    interlaced: picture?.interlaced ?? false,
     rate,
     variable: varies(times, numerator / denominator),
     keyFrames,

@@ -5,6 +5,21 @@ import { type ChildProcess, spawn } from "node:child_process";
 /** How long a program may take to end by itself after being asked to. */
 const graceMilliseconds = 3000;
 
+/** Programs started and not ended yet; none of them outlives this process. */
+const running = new Set<ChildProcess>();
+let watching = false;
+
+/** Ends the program at the latest when this process ends. */
+export function endWithUs(child: ChildProcess): void {
+  running.add(child);
+  child.once("exit", () => running.delete(child));
+  if (watching) return;
+  watching = true;
+  process.once("exit", () => {
+    for (const left of running) left.kill("SIGKILL");
+  });
+}
+
 /** Asks a program to end; if it hasn't after three seconds, the system ends it. */
 export function end(child: ChildProcess): void {
   if (child.exitCode !== null || child.signalCode !== null) return;
@@ -52,6 +67,7 @@ export async function runLines(
 ): Promise<Ended> {
   if (signal.aborted) return { code: null, complaint: "" };
   const child = spawn(program, options, { stdio: ["ignore", "pipe", "pipe"], windowsHide: true });
+  endWithUs(child);
   const stop = () => {
     end(child);
     // Something it started itself may hold its output open, so don't wait for that.

@@ -31,6 +31,7 @@ it("A recording at a constant 25 frames a second is told with its size, its fram
     width: 64,
     height: 36,
     rotation: 0,
+    interlaced: false,
     rate: 25,
     variable: false,
     keyFrames: 5,
