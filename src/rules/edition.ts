@@ -2,7 +2,16 @@
 // is data, so that the next one, or one a user supplies, needs no other code. Every fact names its article or source.
 
 import * as z from "zod";
-import { cardColours, formats, lamps, weapons, type CardColour } from "../bout/words";
+import {
+  cardColours,
+  formats,
+  lamps,
+  stopReasons,
+  weapons,
+  type CardColour,
+  type StopReason,
+  type Weapon,
+} from "../bout/words";
 
 const source = z.string().min(1).describe("Article, or publication, that says so.");
 const unverified = z
@@ -27,6 +36,9 @@ const formatSchema = z
     ),
     appeals: fact(z.int().min(0).nullable()).describe(
       "Video appeals a fencer has at the start; null: no rule.",
+    ),
+    decidingDouble: fact(z.enum(["counts", "does not count"])).describe(
+      "Épée: a double touch when one touch would decide the bout for either side.",
     ),
   })
   .describe("How long a bout of this format is.");
@@ -55,6 +67,11 @@ const offenceSchema = z.object({
   group: z.literal(groupNumbers),
   annuls: z.boolean().describe("A touch just scored by the offender is annulled."),
   weapons: z.array(z.enum(weapons)).optional().describe("Left out: at all weapons."),
+  mayExclude: z
+    .boolean()
+    .optional()
+    .describe("true: the referee may show black at once, whatever the group asks for first."),
+  standing: z.boolean().optional().describe("true: can only happen to fencers on their feet."),
   offPiste: z.boolean().optional().describe("true: by a person off the piste, so no card of the fencer's."),
   source,
   unverified,
@@ -65,6 +82,9 @@ const unwillingnessSchema = z
     steps: z.array(z.enum(cardColours)).min(1).describe("The cards, one for each minute without a hit."),
     seconds: z.number().positive().describe("Fencing time without a hit that brings the next card."),
     formats: z.array(z.enum(formats)).describe("The formats it applies to."),
+    neverWhenOneTouchDecides: z
+      .boolean()
+      .describe("true: not while both are one touch from the end, as at 14:14."),
     source,
     unverified,
   })
@@ -85,19 +105,47 @@ const everyFormat = Object.fromEntries(formats.map((format) => [format, formatSc
 >;
 const perWeapon = <T extends z.ZodType>(schema: T) => z.object({ foil: schema, epee: schema, sabre: schema });
 
+const reviewsSchema = z
+  .object({
+    atLevelScore: fact(z.boolean()).describe(
+      "true: at a touch that decides the bout from a level score the referee looks at the video first.",
+    ),
+    onceForAnAction: fact(z.boolean()).describe("true: no action is looked at twice."),
+  })
+  .describe("Video reviews.");
+
+const breaksSchema = z
+  .object({
+    medicalSeconds: seconds.describe("The longest break for an injury, in seconds; null: no rule."),
+    chairRepairSeconds: seconds.describe(
+      "The longest break to repair a chair, in seconds; null: no chairs, or no rule.",
+    ),
+  })
+  .describe("How long a bout may be interrupted.");
+
+export const editionId = /^[a-z0-9]+(-[a-z0-9]+)*$/;
+
 export const editionSchema = z.object({
-  id: z.string().regex(/^[a-z0-9]+(-[a-z0-9]+)*$/),
-  title: z.string().min(1),
+  id: z
+    .string()
+    .regex(editionId, { error: "a name in small letters, digits and hyphens, for example harbour-2026" })
+    .describe("The name a bout file writes in rules, also the name of the file."),
+  title: z.string().min(1).describe("The edition's name for people."),
   extends: z.string().optional().describe("The edition it builds on: what is left out here is as there."),
   source,
+  from: fact(z.iso.date()).describe("The first day it was in force, YYYY-MM-DD."),
+  seated: fact(z.boolean()).describe("true: for fencers in chairs fixed to a frame."),
   formats: z.object(everyFormat),
   groups: z.object({ 1: groupSchema, 2: groupSchema, 3: groupSchema, 4: groupSchema }),
   offences: z.array(offenceSchema),
   unwillingness: unwillingnessSchema,
-  doubles: perWeapon(doubleSchema),
-  decidingDouble: fact(z.enum(["counts", "does not count"])).describe(
-    "Épée: a double touch when one touch would decide the bout for either side.",
+  reviews: reviewsSchema,
+  extraMinuteDraw: fact(z.boolean()).describe("true: lots for priority are drawn before the extra minute."),
+  annulment: fact(z.boolean()).describe(
+    "true: an offence that annuls takes away the touch its offender just scored.",
   ),
+  breaks: breaksSchema,
+  doubles: perWeapon(doubleSchema),
   lamps: perWeapon(z.object(everyLamp)),
 });
 
@@ -105,35 +153,104 @@ export type Edition = z.output<typeof editionSchema>;
 export type FormatRules = Edition["formats"]["pool"];
 export type Offence = z.output<typeof offenceSchema>;
 
+/** What is known of where a fact comes from. */
+export interface Origin {
+  readonly source: string;
+  readonly unverified?: string | undefined;
+}
+
+const changedFormat = formatSchema.partial();
+
 /** An edition that names only what it says differently from the one it extends. Offences add up by name. */
-export type EditionChanges = Pick<Edition, "id" | "title" | "source"> & {
-  readonly extends: string;
-  readonly formats?: { readonly [F in keyof Edition["formats"]]?: Partial<FormatRules> };
-  readonly groups?: Partial<Edition["groups"]>;
-  readonly offences?: readonly Offence[];
-} & Partial<Pick<Edition, "unwillingness" | "doubles" | "decidingDouble" | "lamps">>;
+export const editionChangesSchema = editionSchema
+  .omit({ formats: true, groups: true, offences: true, extends: true })
+  .partial()
+  .extend({
+    id: editionSchema.shape.id,
+    title: editionSchema.shape.title,
+    source,
+    extends: z.string().describe("The edition it builds on: what is left out here is as there."),
+    formats: z
+      .object({
+        pool: changedFormat.optional(),
+        elimination: changedFormat.optional(),
+        veterans: changedFormat.optional(),
+        training: changedFormat.optional(),
+      })
+      .optional()
+      .describe("What is different in a format, fact by fact."),
+    groups: editionSchema.shape.groups
+      .partial()
+      .optional()
+      .describe("Groups of offences that cost something else."),
+    offences: z
+      .array(offenceSchema)
+      .optional()
+      .describe("Offences that are new, or replace the one of the same name."),
+  });
+export type EditionChanges = z.output<typeof editionChangesSchema>;
 
 /** The whole edition that `changes` makes of the one it extends. */
 export function extendEdition(base: Edition, changes: EditionChanges): Edition {
-  const names = new Set(changes.offences?.map((offence) => offence.name));
-  const changedFormats = changes.formats ?? {};
+  const { formats: inFormats, groups: inGroups, offences = [], ...rest } = withoutUndefined(changes);
+  const names = new Set(offences.map(({ name }) => name));
+  const format = (name: keyof Edition["formats"]): FormatRules => ({
+    ...base.formats[name],
+    ...withoutUndefined(inFormats?.[name] ?? {}),
+  });
   return {
     ...base,
-    ...changes,
+    ...rest,
     formats: {
-      pool: { ...base.formats.pool, ...changedFormats.pool },
-      elimination: { ...base.formats.elimination, ...changedFormats.elimination },
-      veterans: { ...base.formats.veterans, ...changedFormats.veterans },
-      training: { ...base.formats.training, ...changedFormats.training },
+      pool: format("pool"),
+      elimination: format("elimination"),
+      veterans: format("veterans"),
+      training: format("training"),
     },
-    groups: { ...base.groups, ...changes.groups },
-    offences: [...base.offences.filter(({ name }) => !names.has(name)), ...(changes.offences ?? [])],
+    groups: { ...base.groups, ...withoutUndefined(inGroups ?? {}) },
+    offences: [...base.offences.filter(({ name }) => !names.has(name)), ...offences],
   };
+}
+
+type Defined<T> = { [K in keyof T]: Exclude<T[K], undefined> };
+
+function withoutUndefined<T extends object>(value: T): Defined<T> {
+  return Object.fromEntries(Object.entries(value).filter(([, field]) => field !== undefined)) as Defined<T>;
 }
 
 /** The offence a card's `for` names, letter case aside. */
 export function offenceNamed(edition: Edition, name: string | undefined): Offence | undefined {
   if (name === undefined) return undefined;
-  const wanted = name.trim().toLowerCase();
-  return edition.offences.find((offence) => offence.name === wanted);
+  return offencesByName(edition).get(name.trim().toLowerCase());
+}
+
+const byName = new WeakMap<Edition, ReadonlyMap<string, Offence>>();
+
+function offencesByName(edition: Edition): ReadonlyMap<string, Offence> {
+  let names = byName.get(edition);
+  if (names === undefined) {
+    names = new Map(edition.offences.map((offence) => [offence.name, offence]));
+    byName.set(edition, names);
+  }
+  return names;
+}
+
+/** The offences there can be with this weapon. */
+export function offencesFor(edition: Edition, weapon: Weapon): readonly Offence[] {
+  return edition.offences.filter(({ weapons: at }) => at === undefined || at.includes(weapon));
+}
+
+/** Reasons for a stop that only a chair in a frame can give. */
+export const seatedStops: readonly StopReason[] = [
+  "re-centre",
+  "distance",
+  "apron lead",
+  "balance",
+  "loose chair",
+  "lifting check",
+];
+
+/** The reasons for a stop there can be under this edition. */
+export function stopReasonsFor(edition: Edition): readonly StopReason[] {
+  return edition.seated.value ? stopReasons : stopReasons.filter((reason) => !seatedStops.includes(reason));
 }

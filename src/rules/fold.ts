@@ -3,7 +3,15 @@
 import type { EntryRecord } from "../bout/read";
 import type { EntryOf, Phrase } from "../bout/schema";
 import type { Milliseconds } from "../bout/time";
-import { opponent, sides, sidesOf, type PeriodNumber, type Standing } from "../bout/words";
+import {
+  opponent,
+  sides,
+  sidesOf,
+  type CardColour,
+  type PeriodNumber,
+  type Side,
+  type Standing,
+} from "../bout/words";
 import { touchesFor } from "./cards";
 import { afterReview, announced, hasTouch, lampLit, openerOf, scoringActionOf } from "./phrases";
 import type { PhraseFacts, PhraseRow, ReviewRow, Row, Score, Sided, State, Touches } from "./rows";
@@ -17,7 +25,10 @@ export class Fold {
   private readonly video: boolean;
   private phrases = 0;
   /** The phrase a review would belong to; only the review may still change its facts. */
-  private last: { entry: Phrase; index: number; facts: Writable<PhraseFacts> } | undefined;
+  private last: OpenToReview | undefined;
+  private held: HeldCards = { left: [], right: [] };
+  /** Who set the score by hand since the latest phrase: what a review then changes is no longer in that score. */
+  private setSince: "unseen" | "corrected" | undefined;
   private readonly fits = new Map<string, number>();
   private readonly tallies: Sided<Writable<Touches>> = { left: emptyTally(), right: emptyTally() };
 
@@ -55,17 +66,17 @@ export class Fold {
         this.card(entry);
         break;
       case "correction":
-        this.setScore(entry.score, "corrected");
+        if (this.counting) this.setScore(entry.score, "corrected");
         break;
       case "opening":
       case "gap":
-        this.takeOver(entry);
+        if (this.counting) this.takeOver(entry);
         break;
       case "period":
-        this.change({ period: entry.number, fencingInPeriod: noTime });
+        if (this.counting) this.change({ period: entry.number, fencingInPeriod: noTime });
         break;
       case "draw":
-        this.change({ priority: entry.to ?? null });
+        if (this.counting) this.change({ priority: entry.to ?? null });
         break;
       case "end":
         if (this.state.ended === null) this.change({ ended: index });
@@ -97,9 +108,14 @@ export class Fold {
     return { kind: entry.kind, record, entry, before, state: this.state } as Row;
   }
 
+  /** Nothing after the end of the bout counts: it can't be opened again (FIE t.37.3). */
+  private get counting(): boolean {
+    return this.state.ended === null;
+  }
+
   private phrase(record: EntryRecord, entry: Phrase): PhraseRow {
     const before = this.state;
-    const counts = this.state.ended === null;
+    const counts = this.counting;
     const fencing = counts ? fencingTime(entry) : noTime;
     const stands = announced(entry);
     const facts: PhraseFacts = {
@@ -113,7 +129,8 @@ export class Fold {
       counts,
       reviews: noReviews,
     };
-    this.last = { entry, index: record.index, facts };
+    this.last = { entry, index: record.index, facts, reviews: undefined };
+    if (counts) this.setSince = undefined;
     if (counts)
       this.state = {
         ...before,
@@ -126,27 +143,39 @@ export class Fold {
 
   private review(record: EntryRecord, entry: EntryOf<"review">): ReviewRow {
     const before = this.state;
-    this.spendAppeal(entry);
     const phrase = this.last;
-    if (phrase === undefined)
-      return {
-        kind: "review",
-        record,
-        entry,
-        before,
-        state: this.state,
-        of: null,
-        stood: null,
-        stands: null,
-      };
-    const { facts } = phrase;
-    const stood = facts.stands;
-    const stands = standsAfter(phrase.entry, stood, entry);
-    facts.stands = stands;
-    facts.scoring = scoringOf(phrase.entry, stands);
-    facts.reviews = [...facts.reviews, record.index];
-    if (facts.counts && stood !== stands) this.change({ score: moved(this.state.score, stood, stands) });
-    return { kind: "review", record, entry, before, state: this.state, of: phrase.index, stood, stands };
+    if (this.counting) this.spendAppeal(entry);
+    const stood = phrase?.facts.stands ?? null;
+    const stands = phrase === undefined || !this.counting ? stood : standsAfter(phrase.entry, stood, entry);
+    if (phrase !== undefined) {
+      const { facts } = phrase;
+      facts.stands = stands;
+      facts.scoring = scoringOf(phrase.entry, stands);
+      // One growing list, so that a phrase with very many reviews takes no longer than as many phrases.
+      phrase.reviews ??= [];
+      phrase.reviews.push(record.index);
+      facts.reviews = phrase.reviews;
+      if (facts.counts && stood !== stands) this.changeTouch(stood, stands);
+    }
+    return {
+      kind: "review",
+      record,
+      entry,
+      before,
+      state: this.state,
+      of: phrase?.index ?? null,
+      stood,
+      stands,
+    };
+  }
+
+  /** A score that was set by hand since the phrase replaced what the phrase gave, so the review leaves it alone. */
+  private changeTouch(stood: Standing | null, stands: Standing | null): void {
+    if (this.setSince === undefined) {
+      this.change({ score: moved(this.state.score, stood, stands) });
+      return;
+    }
+    for (const side of sides) this.tallies[side][this.setSince] -= step(side, stood, stands);
   }
 
   /** A fencer's appeal is spent where the call is kept (FIE t.61); a changed call and a missing picture cost nothing. */
@@ -157,24 +186,27 @@ export class Fold {
   }
 
   private card({ to, card }: EntryOf<"card">): void {
-    const cards = { ...this.state.cards };
     const score: [number, number] = [...this.state.score];
+    const touches = this.counting ? touchesFor(card) : 0;
     for (const side of sidesOf(to)) {
-      cards[side] = [...cards[side], card];
-      if (this.state.ended !== null) continue;
-      const touches = touchesFor(card);
+      this.held[side].push(card);
       const other = opponent(side);
       score[other === "left" ? 0 : 1] += touches;
       this.tallies[other].penalties += touches;
     }
-    this.change({ cards, score });
+    this.change(touches === 0 ? { cards: cardsNow(this.held) } : { cards: cardsNow(this.held), score });
   }
 
   private takeOver({ score, cards, appeals, period }: EntryOf<"opening"> | EntryOf<"gap">): void {
     this.setScore(score, "unseen");
-    const { left, right } = this.state.cards;
-    if (cards !== undefined)
-      this.change({ cards: { left: cards.left ?? left, right: cards.right ?? right } });
+    if (cards !== undefined) {
+      const { left, right } = this.held;
+      this.held = {
+        left: cards.left === undefined ? left : [...cards.left],
+        right: cards.right === undefined ? right : [...cards.right],
+      };
+      this.change({ cards: cardsNow(this.held) });
+    }
     if (appeals !== undefined && this.video)
       this.change({ appeals: { left: appeals[0], right: appeals[1] } });
     if (period !== undefined) this.enter(period);
@@ -189,6 +221,7 @@ export class Fold {
     const [left, right] = this.state.score;
     this.tallies.left[account] += score[0] - left;
     this.tallies.right[account] += score[1] - right;
+    this.setSince = account;
     this.change({ score: [score[0], score[1]] });
   }
 
@@ -199,6 +232,29 @@ export class Fold {
   private changePose(to: Partial<State["pose"]>): void {
     this.change({ pose: { ...this.state.pose, ...to } });
   }
+}
+
+interface OpenToReview {
+  readonly entry: Phrase;
+  readonly index: number;
+  readonly facts: Writable<PhraseFacts>;
+  reviews: number[] | undefined;
+}
+
+/** Cards so far, in the order shown; a state looks at as many of them as there were. */
+type HeldCards = Sided<CardColour[]>;
+
+/** The cards held now. Copied only when somebody looks: a copy for every card of a long log would take its square. */
+function cardsNow({ left, right }: HeldCards): State["cards"] {
+  const [ofLeft, ofRight] = [left.length, right.length];
+  return {
+    get left() {
+      return left.slice(0, ofLeft);
+    },
+    get right() {
+      return right.slice(0, ofRight);
+    },
+  };
 }
 
 const noTime = 0 as Milliseconds;
@@ -232,9 +288,12 @@ function standsAfter(
   return afterReview(phrase, award);
 }
 
+function step(side: Side, before: Standing | null, after: Standing | null): number {
+  return Number(hasTouch(after, side)) - Number(hasTouch(before, side));
+}
+
 function moved(score: Score, before: Standing | null, after: Standing | null): Score {
-  const step = (side: "left" | "right") => Number(hasTouch(after, side)) - Number(hasTouch(before, side));
-  const left = step("left");
-  const right = step("right");
+  const left = step("left", before, after);
+  const right = step("right", before, after);
   return left === 0 && right === 0 ? score : [score[0] + left, score[1] + right];
 }

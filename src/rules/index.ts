@@ -6,12 +6,14 @@ export {
   editionSchema,
   extendEdition,
   offenceNamed,
+  offencesFor,
+  stopReasonsFor,
   type Edition,
   type EditionChanges,
   type GroupNumber,
   type Offence,
 } from "./edition";
-export { editionNamed, editions, fallbackEdition } from "./editions";
+export { editionNamed, editionOn, editions, fallbackEdition } from "./editions";
 export { findingsOf, type Finding, type Related } from "./findings";
 export { isRuleId, pageOf, ruleBook, type Concern, type RuleId } from "./findings/rule-book";
 export { ledger, type Ledger } from "./ledger";

@@ -58,7 +58,7 @@ describe("FIE Technical Rules, August 2026", () => {
     ["t.92 an épée double gives a touch each", fie.doubles.epee.value, "one each"],
     ["t.89 at foil one fencer scores at most", fie.doubles.foil.value, "one at most"],
     ["t.106 at sabre too", fie.doubles.sabre.value, "one at most"],
-    ["t.38.1.b a double at 4-4 does not count", fie.decidingDouble.value, "does not count"],
+    ["t.38.1.b a double at 4-4 does not count", pool.decidingDouble.value, "does not count"],
     ["t.98 sabre has no lamp for off target", fie.lamps.sabre["off-target"].value, null],
     ["t.124 unwillingness costs P-red, then P-black", fie.unwillingness.steps, ["P-red", "P-black"]],
     ["t.124 each after a minute without a hit", fie.unwillingness.seconds, 60],

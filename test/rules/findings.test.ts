@@ -258,6 +258,7 @@ test("a finding tells a coach what, where and by which article", () => {
       message:
         "Tarn holds a yellow card already, so the next one of group 1 is red; correct the card or an earlier one",
       source: "FIE t.165, t.162.2",
+      page: "second-yellow.md",
     },
   ]);
 });

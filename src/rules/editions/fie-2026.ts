@@ -3,10 +3,12 @@
 
 import type { Edition } from "../edition";
 
-const notWritten = "common practice; the copy that was read does not say it";
+const notWritten = "written for pools; for this format it is common practice, no source";
 const lampText = "an introduction to scoring lamps, academyoffencingmasters.com";
 const digestOnly = "digest only: the book on material could not be read";
 const noRule = "a training bout has no rule book: common practice, no source";
+
+const notDated = "taken from the title; the day it came into force was not found";
 
 const threeMinutes = 180;
 const oneMinute = 60;
@@ -15,6 +17,8 @@ export const fie2026: Edition = {
   id: "fie-2026",
   title: "FIE, August 2026",
   source: "FIE Technical Rules, August 2026",
+  from: { value: "2026-08-01", source: "FIE Technical Rules, August 2026, title", unverified: notDated },
+  seated: { value: false, source: "FIE Technical Rules" },
   formats: {
     pool: {
       touches: { value: 5, source: "FIE t.38" },
@@ -24,6 +28,7 @@ export const fie2026: Edition = {
       extraSeconds: { value: oneMinute, source: "FIE t.38.2.b" },
       sabreBreak: { value: null, source: "FIE t.38" },
       appeals: { value: 1, source: "FIE t.61.1" },
+      decidingDouble: { value: "does not count", source: "FIE t.38.1.b" },
     },
     elimination: {
       touches: { value: 15, source: "FIE t.39.1, t.40.1" },
@@ -33,6 +38,7 @@ export const fie2026: Edition = {
       extraSeconds: { value: oneMinute, source: "FIE t.40.3" },
       sabreBreak: { value: 8, source: "FIE t.39.1" },
       appeals: { value: 2, source: "FIE t.61.1" },
+      decidingDouble: { value: "does not count", source: "FIE t.38.1.b", unverified: notWritten },
     },
     veterans: {
       touches: { value: 10, source: "FIE t.42" },
@@ -42,6 +48,7 @@ export const fie2026: Edition = {
       extraSeconds: { value: oneMinute, source: "FIE t.40.3" },
       sabreBreak: { value: 5, source: "FIE t.42" },
       appeals: { value: 2, source: "FIE t.61.1" },
+      decidingDouble: { value: "does not count", source: "FIE t.38.1.b", unverified: notWritten },
     },
     training: {
       touches: { value: null, source: noRule },
@@ -51,6 +58,7 @@ export const fie2026: Edition = {
       extraSeconds: { value: null, source: noRule },
       sabreBreak: { value: null, source: noRule },
       appeals: { value: null, source: noRule },
+      decidingDouble: { value: "counts", source: noRule },
     },
   },
   groups: {
@@ -60,7 +68,14 @@ export const fie2026: Edition = {
     4: { first: "black", again: "black", repeats: "offence of the group", source: "FIE t.169" },
   },
   offences: [
-    { name: "leaving the piste", number: "1.1", group: 1, annuls: false, source: "FIE t.23.6, t.120" },
+    {
+      name: "leaving the piste",
+      number: "1.1",
+      group: 1,
+      annuls: false,
+      standing: true,
+      source: "FIE t.120; t.23.6 in its table t.170",
+    },
     { name: "body contact to avoid a touch", number: "1.2", group: 1, annuls: true, source: "FIE t.25.2" },
     { name: "turning the back", number: "1.3", group: 1, annuls: true, source: "FIE t.27.2" },
     {
@@ -76,6 +91,7 @@ export const fie2026: Edition = {
       number: "1.6",
       group: 1,
       annuls: true,
+      standing: true,
       source: "FIE t.35.3",
     },
     { name: "stopping the bout without cause", number: "1.7", group: 1, annuls: false, source: "FIE t.43.2" },
@@ -114,6 +130,7 @@ export const fie2026: Edition = {
       number: "1.12",
       group: 1,
       annuls: true,
+      standing: true,
       weapons: ["sabre"],
       source: "FIE t.101.5",
     },
@@ -166,7 +183,15 @@ export const fie2026: Edition = {
       annuls: true,
       source: "FIE t.121.2, t.147",
     },
-    { name: "disturbing order", number: "3.1", group: 3, annuls: false, source: "FIE t.108.2, t.137.2" },
+    {
+      name: "disturbing order",
+      number: "3.1",
+      group: 3,
+      annuls: false,
+      mayExclude: true,
+      source: "FIE t.108.2, t.137.2",
+    },
+    { name: "insulting an official", group: 3, annuls: false, source: "FIE t.109" },
     { name: "dishonest fencing", number: "3.2", group: 3, annuls: true, source: "FIE t.121" },
     { name: "publicity", number: "3.3", group: 3, annuls: false, source: "FIE t.170, publicity code" },
     {
@@ -174,6 +199,7 @@ export const fie2026: Edition = {
       number: "3.4",
       group: 3,
       annuls: false,
+      mayExclude: true,
       offPiste: true,
       source: "FIE t.109-111, t.133, t.137, t.168",
     },
@@ -210,17 +236,23 @@ export const fie2026: Edition = {
     steps: ["P-red", "P-black"],
     seconds: oneMinute,
     formats: ["elimination", "veterans"],
+    neverWhenOneTouchDecides: true,
     source: "FIE t.124",
+  },
+  reviews: {
+    atLevelScore: { value: true, source: "FIE t.62.3" },
+    onceForAnAction: { value: true, source: "FIE t.62.5" },
+  },
+  extraMinuteDraw: { value: true, source: "FIE t.38.2.b, t.40.3" },
+  annulment: { value: true, source: "FIE t.161, t.170" },
+  breaks: {
+    medicalSeconds: { value: 300, source: "FIE t.45" },
+    chairRepairSeconds: { value: null, source: "FIE Technical Rules" },
   },
   doubles: {
     foil: { value: "one at most", source: "FIE t.89" },
     epee: { value: "one each", source: "FIE t.92" },
     sabre: { value: "one at most", source: "FIE t.106" },
-  },
-  decidingDouble: {
-    value: "does not count",
-    source: "FIE t.38.1.b (pools)",
-    unverified: `for direct elimination: ${notWritten}`,
   },
   lamps: {
     foil: {

@@ -5,7 +5,9 @@
 import type { EditionChanges } from "../edition";
 
 const nationalText = "read in a national text; the international penalty table could not be read";
-const fromMemory = "from memory; no wheelchair text was found";
+const noText = "as in the FIE book; no wheelchair text was found";
+
+const noVideoText = "no wheelchair text on video reviews was found";
 
 const overview = "IWAS Wheelchair Fencing, overview page";
 const gamesPages = "Tokyo 2020 sport page; USA Fencing, Parafencing 101";
@@ -17,12 +19,18 @@ export const wheelchair2026: EditionChanges = {
   title: "Wheelchair fencing, 2026 (FIE August 2026 where nothing differs)",
   source: "FIE Technical Rules, August 2026; national wheelchair rule texts",
   extends: "fie-2026",
+  from: {
+    value: "2026-08-01",
+    source: "FIE Technical Rules, August 2026, title",
+    unverified: "taken from the FIE edition it builds on",
+  },
+  seated: { value: true, source: overview },
   formats: {
     pool: {
       touches: { value: 5, source: overview },
       periodSeconds: { value: 180, source: gamesPages },
       extraSeconds: { value: 60, source: gamesPages },
-      appeals: { value: 1, source: "FIE t.61.1", unverified: fromMemory },
+      appeals: { value: 1, source: "FIE t.61.1", unverified: noText },
     },
     elimination: {
       touches: { value: 15, source: overview },
@@ -34,12 +42,12 @@ export const wheelchair2026: EditionChanges = {
         unverified: "digest only",
       },
       extraSeconds: { value: 60, source: gamesPages },
-      sabreBreak: { value: 8, source: "FIE t.39.1", unverified: fromMemory },
-      appeals: { value: 2, source: "FIE t.61.1", unverified: fromMemory },
+      sabreBreak: { value: 8, source: "FIE t.39.1", unverified: noText },
+      appeals: { value: 2, source: "FIE t.61.1", unverified: noText },
     },
     veterans: {
-      sabreBreak: { value: 5, source: "FIE t.42", unverified: fromMemory },
-      appeals: { value: 2, source: "FIE t.61.1", unverified: fromMemory },
+      sabreBreak: { value: 5, source: "FIE t.42", unverified: noText },
+      appeals: { value: 2, source: "FIE t.61.1", unverified: noText },
     },
   },
   offences: [
@@ -113,7 +121,24 @@ export const wheelchair2026: EditionChanges = {
     steps: ["P-red", "P-black"],
     seconds: 60,
     formats: ["elimination", "veterans"],
+    neverWhenOneTouchDecides: true,
     source: "FIE t.124",
     unverified: "whether wheelchair fencing applies it was not found",
+  },
+  reviews: {
+    atLevelScore: { value: true, source: "FIE t.62.3", unverified: noVideoText },
+    onceForAnAction: { value: true, source: "FIE t.62.5", unverified: noVideoText },
+  },
+  breaks: {
+    medicalSeconds: {
+      value: 300,
+      source: "FIE t.45",
+      unverified: "the wheelchair text on breaks for a disability could not be read",
+    },
+    chairRepairSeconds: {
+      value: 600,
+      source: "IWF Book 1 contents t.28; a textbook chapter on wheelchair fencing",
+      unverified: "digest only",
+    },
   },
 };
