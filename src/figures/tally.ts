@@ -66,7 +66,7 @@ export interface Evidence {
   readonly officials: ReviewEvidence;
 }
 
-/** Walks the rows once. Phrases after the end of the bout are left out. */
+/** Walks the rows once. Phrases and reviews after the end of the bout are left out. */
 export function evidenceOf({ rows }: Ledger): Evidence {
   const evidence = {
     phrases: [] as number[],
@@ -83,6 +83,7 @@ export function evidenceOf({ rows }: Ledger): Evidence {
         if (row.phrase.closed) addClosed(evidence, row);
         break;
       case "review": {
+        if (row.before.ended !== null) break;
         const { by } = row.entry;
         addReview(by === "left" || by === "right" ? evidence.sides[by].appeals : evidence.officials, row);
         break;

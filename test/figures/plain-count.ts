@@ -57,8 +57,10 @@ export function plainCount(
   const cards: Record<Name, string[]> = { left: [], right: [] };
   const told: Told[] = [];
   let last: Told | undefined;
-  let lastCounts = true;
   let ended = false;
+  // The score was set by hand since the last phrase; what a review changes then is booked against that.
+  let setBy: Record<Name, number> | undefined;
+  const reviews: Written[] = [];
 
   const add = (touch: Set<Name> | undefined, sign: number) => touch?.forEach((name) => (score[name] += sign));
   for (const entry of log) {
@@ -68,23 +70,31 @@ export function plainCount(
         const { award } = entry;
         const decided = award !== undefined && award !== "pending";
         last = { phrase: entry, touch: decided ? minus(who(award), who(entry["annulled"])) : undefined };
-        lastCounts = !ended;
-        if (lastCounts) {
+        if (!ended) {
+          setBy = undefined;
           told.push(last);
           add(last.touch, 1);
         }
         break;
       }
       case "review": {
+        if (ended) break;
+        reviews.push(entry);
         const by = entry["by"] as Name;
         if (names.includes(by) && entry["result"] === "kept") {
           const left = appeals[by];
           if (left !== null) appeals[by] = Math.max(0, left - 1);
         }
         if (last === undefined) break;
-        if (lastCounts) add(last.touch, -1);
+        const before = { ...score };
+        add(last.touch, -1);
         last.touch = reviewed(last, entry);
-        if (lastCounts) add(last.touch, 1);
+        add(last.touch, 1);
+        if (setBy !== undefined)
+          for (const name of names) {
+            setBy[name] -= score[name] - before[name];
+            score[name] = before[name];
+          }
         break;
       }
       case "card":
@@ -100,7 +110,9 @@ export function plainCount(
       case "correction":
       case "opening":
       case "gap": {
+        if (ended) break;
         const account = entry["kind"] === "correction" ? corrected : unseen;
+        setBy = account;
         names.forEach((name, index) => {
           const now = pair?.[index] ?? 0;
           account[name] += now - score[name];
@@ -151,7 +163,7 @@ export function plainCount(
       const doers = opener(each);
       return doers?.has(name) === true && !doers.has(other);
     });
-    const asked = log.filter((entry) => entry["kind"] === "review" && entry["by"] === name);
+    const asked = reviews.filter((entry) => entry["by"] === name);
     const results = asked.map((entry) => entry["result"]);
     const held: Record<string, number> = { yellow: 0, red: 0, black: 0 };
     for (const card of cards[name]) held[card] = (held[card] ?? 0) + 1;
@@ -181,7 +193,7 @@ export function plainCount(
   const bothLit = closed.filter(({ phrase }) => names.every((name) => lit(phrase, name)));
   const lampsBy = (wanted: string) =>
     bothLit.filter(({ touch }) => [...(touch ?? [])].toSorted().join() === wanted).length;
-  const officials = log.filter((entry) => entry["kind"] === "review" && !names.includes(entry["by"] as Name));
+  const officials = reviews.filter((entry) => !names.includes(entry["by"] as Name));
   const officially = (result: string) => officials.filter((entry) => entry["result"] === result).length;
   return {
     score: [score.left, score.right],
