@@ -2,6 +2,10 @@
 
 export { caution } from "./caution";
 export { driftOf, stepsOf } from "./drift";
-export type { Entries, EvidencedCountPerMinute, EvidencedRate } from "./rates";
+export { figuresOf } from "./figures";
+export type * from "./model";
+export { outcomeDefinitions, outcomes, type Outcome } from "./outcomes";
+export type { Entries, EvidencedCountPerMinute, EvidencedRate, MedianFigure, Net } from "./rates";
 export { sheetOf, type Sheet, type SideFigures, type StudySheet } from "./sheet";
 export { evidenceOf, type Evidence, type ReviewEvidence, type Scored, type SideEvidence } from "./tally";
+export { readTagDefinitions, tagDefinitionsSchema, type TagDefinitions } from "./words-used";
