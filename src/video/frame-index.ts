@@ -36,7 +36,7 @@ export async function frameTable(
   const program = await findProgram("ffprobe", ffprobePath);
   if (!program.ok) return program;
   const reading = await within(patience(kept.value), signal, (signal) =>
-    readRecording(program.value, kept.value, cacheDir, signal),
+    readAndKeep(program.value, kept.value, cacheDir, signal),
   );
   return reading.ok ? success(reading.value.index) : reading;
 }
@@ -52,7 +52,7 @@ export async function readingOf(
   if (!program.ok) return program;
   return within(patience(kept.value), signal, async (signal) => {
     const index = await keptTable(cacheDir, kept.value);
-    if (index === undefined) return readRecording(program.value, kept.value, cacheDir, signal);
+    if (index === undefined) return readAndKeep(program.value, kept.value, cacheDir, signal);
     const metadata = await readMetadata(program.value, file, signal);
     return metadata.ok ? success({ metadata: metadata.value, index }) : metadata;
   });
@@ -79,11 +79,10 @@ export interface Reading {
   readonly index: FrameIndex;
 }
 
-/** Reads a recording anew, its container and its packets at the same time, and keeps the table. */
+/** Reads a recording anew, its container and its packets at the same time. */
 export async function readRecording(
   program: Program,
   kept: Kept,
-  cacheDir: string,
   signal: AbortSignal,
 ): Promise<Result<Reading, VideoProblem>> {
   const { file } = kept;
@@ -107,8 +106,18 @@ export async function readRecording(
   if (ticks.length === 0)
     return failure(videoProblem("recording-without-picture", `${file} has no frames that can be read.`));
   const index = { ...timesOf(ticks, stream.tick), keyFrames: keys.count, longestGop: keys.longest };
-  await keepTable(cacheDir, kept, index);
   return success({ metadata: metadata.value, index });
+}
+
+async function readAndKeep(
+  program: Program,
+  kept: Kept,
+  cacheDir: string,
+  signal: AbortSignal,
+): Promise<Result<Reading, VideoProblem>> {
+  const reading = await readRecording(program, kept, signal);
+  if (reading.ok) await keepTable(cacheDir, kept, reading.value.index);
+  return reading;
 }
 
 /** The stream a browser shows. */

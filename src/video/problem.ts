@@ -14,6 +14,12 @@ export interface VideoOptions {
   readonly signal?: AbortSignal | undefined;
 }
 
+/** Settings of what writes something new as well. */
+export interface MakeOptions extends VideoOptions {
+  /** Full path of ffmpeg; without it the one on PATH. */
+  readonly ffmpegPath?: string | undefined;
+}
+
 export function videoProblem(rule: string, message: string): VideoProblem {
   return { rule, severity: "error", message };
 }

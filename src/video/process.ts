@@ -51,6 +51,28 @@ export async function within<T>(
   }
 }
 
+/** Without a sign of life for so long, in milliseconds, a program hangs, or the disk does. */
+const longestPause = 5 * 60_000;
+
+/** Does the work under a signal that is aborted with another one, or when the work was not `alive` for five minutes. */
+export async function unlessStuck<T>(
+  signal: AbortSignal,
+  work: (signal: AbortSignal, alive: () => void) => Promise<T>,
+  pause = longestPause,
+): Promise<T> {
+  const stop = new AbortController();
+  const cancel = () => stop.abort();
+  const timer = setTimeout(() => stop.abort(tooLate), pause);
+  signal.addEventListener("abort", cancel, { once: true });
+  if (signal.aborted) cancel();
+  try {
+    return await work(stop.signal, () => timer.refresh());
+  } finally {
+    clearTimeout(timer);
+    signal.removeEventListener("abort", cancel);
+  }
+}
+
 export interface Ended {
   /** 0 where all went well; null where a signal ended it or it could not be started. */
   readonly code: number | null;
