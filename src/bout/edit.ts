@@ -32,6 +32,8 @@ export interface Edited {
   /** In rising order, not overlapping. */
   readonly edits: readonly TextEdit[];
   readonly text: string;
+  /** `text`, scanned. */
+  readonly scan: Scan;
   /** Where the entry stands in the log afterwards; for a deletion, where it stood. */
   readonly index: number;
 }
@@ -65,12 +67,30 @@ export function editBout(scan: Scan, change: Change): Result<Edited, NotEdited> 
         : alteration(layout, change.index, change.fields);
   const text = applyEdits(scan.text, edits);
   const after = scanBout(text);
-  if (after.broken || !same(after.root, withLog(scan.root, meant)))
+  if (after.broken || !isMeant(scan, after, meant))
     return failure({
       why: "not-as-meant",
       message: "This change could not be made safely at that place of the text; nothing was changed.",
     });
-  return success({ edits, text, index });
+  return success({ edits, text, scan: after, index });
+}
+
+/** Whether the edited text says what was meant. An entry whose text is the one it had before means what it meant then. */
+function isMeant(before: Scan, after: Scan, meant: readonly unknown[]): boolean {
+  if (!isRecord(before.root) || !isRecord(after.root)) return false;
+  const { log: _, ...rest } = before.root;
+  const { log, ...restAfter } = after.root;
+  if (!same(rest, restAfter) || !Array.isArray(log) || log.length !== meant.length) return false;
+  const stretches = new Map(before.entries.map((entry, index) => [entry, before.stretches[index]]));
+  return meant.every((entry, index) => {
+    const [was, is] = [stretches.get(entry), after.stretches[index]];
+    const untouched = was !== undefined && is !== undefined && textAt(before, was) === textAt(after, is);
+    return untouched || same(entry, log[index]);
+  });
+}
+
+function textAt({ text }: Scan, { offset, length }: Stretch): string {
+  return text.slice(offset, offset + length);
 }
 
 /** Applies edits given in rising order. */
@@ -549,10 +569,6 @@ function withField(
 
 function plain(value: unknown): unknown {
   return value === undefined ? undefined : (JSON.parse(JSON.stringify(value)) as unknown);
-}
-
-function withLog(root: unknown, log: readonly unknown[]): unknown {
-  return isRecord(root) ? { ...root, log } : root;
 }
 
 /** Equal as JSON values; the order of fields does not matter. */

@@ -53,7 +53,12 @@ export interface Reading {
 export type EntryCache = Map<string, Entry>;
 
 export function readBout(text: string, cache?: EntryCache): Reading {
-  const scan = scanBout(text);
+  return readScan(scanBout(text), cache);
+}
+
+/** Reads a text that was scanned before. */
+export function readScan(scan: Scan, cache?: EntryCache): Reading {
+  const { text } = scan;
   const problems: Problem[] = [...scan.problems];
   const place = placer(text);
   let tree: Node | undefined;

@@ -2,12 +2,13 @@
 // entry whose text did not change is not checked again.
 
 import type { TextDocument } from "vscode";
-import { readBout, type EntryCache, type Reading } from "../bout/read";
+import { readScan, type EntryCache, type Reading } from "../bout/read";
+import { scanBout, type Scan } from "../bout/scan";
 import { studyOf, type Study } from "../rules";
 
 export interface ReadDocument {
   readonly reading: Reading;
-  /** Undefined where the text holds no bout. */
+  /** Undefined where the text holds no bout. Counted when first asked for: who has just changed the text need not wait. */
   readonly study: Study | undefined;
 }
 
@@ -30,24 +31,35 @@ export class BoutDocuments {
     if (known?.version === document.version) return known.read;
     const text = document.getText();
     const expected = this.#expected.get(document);
-    const reading = expected?.scan.text === text ? expected : this.#readText(document, text);
-    const read: ReadDocument = { reading, study: studyOf(reading) };
+    const reading = expected?.scan.text === text ? expected : this.#readScan(document, scanBout(text));
+    const read = countedWhenAsked(reading);
     this.#known.set(document, { version: document.version, read });
     return read;
   }
 
   /** Reads the text the document is about to have; once it has it, it is not read again. */
-  expect(document: TextDocument, text: string): Reading {
-    const reading = this.#readText(document, text);
+  expect(document: TextDocument, scan: Scan): Reading {
+    const reading = this.#readScan(document, scan);
     this.#expected.set(document, reading);
     return reading;
   }
 
-  #readText(document: TextDocument, text: string): Reading {
+  #readScan(document: TextDocument, scan: Scan): Reading {
     const entries: EntryCache = this.#entries.get(document) ?? (new Map() as EntryCache);
-    const reading = readBout(text, entries);
+    const reading = readScan(scan, entries);
     if (entries.size > (reading.bout?.log.length ?? 0) * 2 + spareEntries) entries.clear();
     this.#entries.set(document, entries);
     return reading;
   }
+}
+
+function countedWhenAsked(reading: Reading): ReadDocument {
+  let counted: { readonly study: Study | undefined } | undefined;
+  return {
+    reading,
+    get study() {
+      counted ??= { study: studyOf(reading) };
+      return counted.study;
+    },
+  };
 }

@@ -5,6 +5,7 @@ import type { TextDocument, WebviewPanel } from "vscode";
 import { toHost, type Source, type ToHost, type ToViewer } from "../messages/contract";
 import type { Item } from "../messages/scene";
 import type { BoutDocuments } from "./documents";
+import { KeyPresses } from "./key-presses";
 import { sceneOf, spliceOf, type SceneContent } from "./scene";
 
 /** How long the page may take to say which frame was on screen, in milliseconds; then its last playhead stands. A busy
@@ -39,6 +40,7 @@ export class View {
   /** Commands that wait for the page to open. */
   readonly #waiting = new Set<() => void>();
   readonly #questions = new Map<number, (at: number | undefined) => void>();
+  readonly #presses = new KeyPresses();
   #asked = 0;
   /** The scene made last, whose items are taken over into the next. */
   #scene: SceneContent | undefined;
@@ -76,6 +78,9 @@ export class View {
       case "playhead":
         this.#playhead = message.at;
         break;
+      case "key":
+        this.#presses.press(message.code, message.stamp, Date.now());
+        return undefined;
       case "stamp":
         this.#questions.get(message.request)?.(message.stamp.at);
         return undefined;
@@ -85,10 +90,17 @@ export class View {
     return message;
   }
 
-  /** The frame that was on screen when the key at this position went down; undefined where the page has never told. */
+  /** The frame that was on screen when the key at this position went down, without a key the one there now; undefined
+   * where the page has never told. */
   async frameOnScreen(key: string | null): Promise<number | undefined> {
     if (!this.#ready && this.panel.visible) await this.#becomesReady();
     if (!this.#ready || !this.panel.visible) return this.#playhead;
+    const pressed = () => (key === null ? undefined : this.#presses.take(key, Date.now())?.at);
+    // Messages keep their order: what the page answers comes after every press it has told of.
+    return pressed() ?? this.#frameNow().then((shown) => pressed() ?? shown);
+  }
+
+  #frameNow(): Promise<number | undefined> {
     const request = ++this.#asked;
     return new Promise((resolve) => {
       const answer = (at: number | undefined) => {
@@ -99,7 +111,7 @@ export class View {
       const deadline = this.#playhead === undefined ? openingDeadline : stampDeadline;
       const timer = setTimeout(() => answer(this.#playhead), deadline);
       this.#questions.set(request, answer);
-      this.#post({ type: "which frame", request, key });
+      this.#post({ type: "which frame", request });
     });
   }
 

@@ -6,7 +6,8 @@ import * as vscode from "vscode";
 import type { ToHost, ToViewer } from "../messages/contract";
 import { viewType } from "./bout-file";
 import type { BoutDocuments } from "./documents";
-import { renameRecording, type Found, type Recordings } from "./recordings";
+import type { Recordings } from "./recordings";
+import { ShownRecordings } from "./shown-recordings";
 import type { Tagger } from "./tagger";
 import type { TextBeside } from "./text-beside";
 import { View } from "./view";
@@ -37,26 +38,24 @@ export class Viewers implements vscode.CustomTextEditorProvider, vscode.Disposab
     "boutline.viewerFocused": false,
     "boutline.placing": false,
   };
-  /** The recordings each view was last given, as JSON, and what was found of them. */
-  readonly #given = new WeakMap<View, { readonly named: string; readonly found: readonly Found[] }>();
-  /** Recordings somebody has been asked about already. */
-  readonly #asked = new Set<string>();
+  readonly #recordings: ShownRecordings;
 
   constructor(extension: vscode.Uri, services: ViewerServices) {
     this.#extension = extension;
     this.#services = services;
+    this.#recordings = new ShownRecordings(services.documents, services.recordings);
     this.#subscriptions.push(
       vscode.workspace.onDidChangeTextDocument(({ document, contentChanges }) => {
         if (contentChanges.length === 0) return;
         for (const view of this.#of(document)) {
           view.scheduleScene();
-          void this.#giveRecordings(view, false);
+          void this.#recordings.give(view, false);
           services.text.follow(document, view.playhead);
         }
       }),
       vscode.workspace.onDidSaveTextDocument((document) => void this.#lookAtDisk(document)),
       vscode.workspace.onDidGrantWorkspaceTrust(() => {
-        for (const view of this.#views) void this.#giveRecordings(view, true);
+        for (const view of this.#views) void this.#recordings.give(view, true);
       }),
       vscode.window.onDidChangeVisibleTextEditors((editors) => {
         for (const view of this.#views)
@@ -88,7 +87,7 @@ export class Viewers implements vscode.CustomTextEditorProvider, vscode.Disposab
       this.#showContext();
       if (!panel.visible) return;
       // A recording may have been put in its place meanwhile, or the bout file made writable.
-      void this.#giveRecordings(view, this.#anyMissing(view));
+      void this.#recordings.give(view, this.#recordings.anyMissing(view));
       void this.#lookAtDisk(document);
     });
     panel.onDidDispose(() => {
@@ -96,7 +95,7 @@ export class Viewers implements vscode.CustomTextEditorProvider, vscode.Disposab
       moved.dispose();
       this.#views.delete(view);
       view.dispose();
-      recordings.release(view.id);
+      this.#recordings.forget(view);
       this.#showContext();
     });
     const [media, writable] = await Promise.all([recordings.origin(view.id), isWritable(document.uri)]);
@@ -115,6 +114,14 @@ export class Viewers implements vscode.CustomTextEditorProvider, vscode.Disposab
       views.find(({ panel }) => panel.active) ??
       views.find((view) => view.document === document && view.panel.visible)
     );
+  }
+
+  /** Makes a viewing copy of a recording of the bout in front. */
+  async makeCopy(): Promise<void> {
+    const view = this.current;
+    if (view === undefined)
+      void vscode.window.showInformationMessage("Open a bout file in the viewer first.");
+    else await this.#recordings.makeCopy(view);
   }
 
   /** A viewer of this document in front, opened where there is none; undefined where it could not be opened. */
@@ -172,7 +179,7 @@ export class Viewers implements vscode.CustomTextEditorProvider, vscode.Disposab
     switch (message.type) {
       case "ready":
         this.#showContext();
-        void this.#giveRecordings(view, true);
+        void this.#recordings.give(view, true);
         void this.#services.keys().then((keys) => view.showKeys(keys));
         break;
       case "focus":
@@ -201,10 +208,11 @@ export class Viewers implements vscode.CustomTextEditorProvider, vscode.Disposab
       case "open text":
         void text.openAt(view.document.uri, message.line, message.column);
         break;
-      case "unplayable":
-        view.send({ type: "say", severity: "error", message: unplayable(message.file, message.reason) });
+      case "tried":
+        void this.#recordings.tried(view, message);
         break;
       case "stamp":
+      case "key":
       case "whole scene":
         break;
     }
@@ -230,53 +238,4 @@ export class Viewers implements vscode.CustomTextEditorProvider, vscode.Disposab
       view.scheduleScene();
     }
   }
-
-  // ---- Recordings
-
-  #anyMissing(view: View): boolean {
-    return this.#given.get(view)?.found.some(({ is }) => is === "missing") ?? false;
-  }
-
-  /** Sends the recordings the text names, where they differ from those sent before, or `anew`. */
-  async #giveRecordings(view: View, anew: boolean): Promise<void> {
-    const { bout } = this.#services.documents.read(view.document).reading;
-    const named = JSON.stringify(bout?.recordings ?? []);
-    const before = this.#given.get(view);
-    if (!anew && before?.named === named) return;
-    this.#given.set(view, { named, found: before?.found ?? [] });
-    const given = await this.#services.recordings.sources(view.document, bout?.recordings ?? [], view.id);
-    if (!this.#views.has(view) || this.#given.get(view)?.named !== named) return;
-    this.#given.set(view, { named, found: given.map(({ found }) => found) });
-    view.showSources(given.map(({ source }) => source));
-    for (const { source, found } of given) void this.#askAbout(view, source.file, found);
-  }
-
-  /** Asks once for a recording that is not there, or whether one from elsewhere may be played. */
-  async #askAbout(view: View, file: string, found: Found): Promise<void> {
-    if (found.uri === undefined || found.is === "there") return;
-    const about = `${view.document.uri.toString()} ${found.uri.toString()} ${found.is}`;
-    if (this.#asked.has(about)) return;
-    this.#asked.add(about);
-    const answer = found.is === "missing" ? "Choose the File…" : "Play It";
-    if ((await vscode.window.showWarningMessage(found.problem, answer)) !== answer) return;
-    if (found.is === "outside") {
-      await this.#services.recordings.allow(view.document.uri, found.uri);
-      await this.#giveRecordings(view, true);
-      return;
-    }
-    const [chosen] =
-      (await vscode.window.showOpenDialog({
-        title: `The recording named ${file}`,
-        openLabel: "Take",
-        defaultUri: vscode.Uri.joinPath(view.document.uri, ".."),
-      })) ?? [];
-    if (chosen !== undefined && !(await renameRecording(view.document, file, chosen)))
-      void vscode.window.showErrorMessage(
-        `The bout file could not be changed. Write the path into "recordings" by hand.`,
-      );
-  }
-}
-
-function unplayable(file: string, reason: string): string {
-  return `${file} can't be played here: ${reason}. H.264 pictures with MP3 sound in an MP4 file play everywhere.`;
 }

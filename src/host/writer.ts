@@ -52,9 +52,9 @@ export class Writer {
       if (planned.value === undefined) return success({ index: undefined });
       const edited = editBout(reading.scan, planned.value);
       if (!edited.ok) return failure(edited.problem.message);
-      const { edits, index, text } = edited.value;
+      const { edits, index, scan } = edited.value;
       if (edits.length === 0) return success({ index });
-      const after = this.#documents.expect(document, text);
+      const after = this.#documents.expect(document, scan);
       const lost = entryLost(planned.value, study.bout, index, after);
       if (lost !== undefined) return failure(lost);
       if (document.version === version && (await applyTextEdits(document, edits))) return success({ index });

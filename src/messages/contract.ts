@@ -13,11 +13,15 @@ export const sourceSchema = z.object({
   address: z.string().nullable(),
   /** Address of its presentation times (Float64, little endian, seconds, first frame 0); null while unknown. */
   frames: z.string().nullable(),
+  /** Address of its sound's levels (a byte for each hundredth of a second from the first frame on); null while unknown. */
+  sound: z.string().nullable(),
   /** Seconds to add to this recording's time to get time in the first one. */
   offset: z.number(),
   problem: z.string(),
-  /** How its viewing copy is doing, in words, for the transport row: "making a viewing copy, 40 %". */
-  state: z.string().optional(),
+  /** How its viewing copy is doing, in words, for the transport row: "viewing copy: 40 %, 3 minutes left". */
+  state: z.string(),
+  /** No viewing copy is on its way: what plays now stays. */
+  settled: z.boolean(),
 });
 export type Source = z.output<typeof sourceSchema>;
 
@@ -59,8 +63,8 @@ export type TransportAction = (typeof transportActions)[number];
 export const toViewer = z.discriminatedUnion("type", [
   sceneSchema,
   z.object({ type: z.literal("sources"), sources: z.array(sourceSchema) }),
-  /** Asks which frame was on screen when the key of this command went down; answered by `stamp`. */
-  z.object({ type: z.literal("which frame"), request: z.number(), key: z.string().nullable() }),
+  /** Asks which frame is on screen; answered by `stamp`. Every `key` sent before the answer belongs to an earlier press. */
+  z.object({ type: z.literal("which frame"), request: z.number() }),
   z.object({ type: z.literal("transport"), action: z.enum(transportActions) }),
   /** Takes the picture to a time, in milliseconds. */
   z.object({ type: z.literal("show"), at: z.number() }),
@@ -96,6 +100,9 @@ export const toHost = z.discriminatedUnion("type", [
   z.object({ type: z.literal("placing"), placing: z.boolean() }),
   z.object({ type: z.literal("playhead"), at: z.number(), playing: z.boolean() }),
   z.object({ type: z.literal("stamp"), request: z.number(), stamp }),
+  /** The key at this position went down while this frame was on screen. The command it stands for comes later, by way
+   * of the editor's keybindings. */
+  z.object({ type: z.literal("key"), code: z.string(), stamp }),
   /** A button was pressed: run the tagging command as its key would. */
   z.object({ type: z.literal("command"), command: z.string(), stamp }),
   /** A field of the detail strip was changed; null takes the field away. Text stays text. */
@@ -120,7 +127,7 @@ export const toHost = z.discriminatedUnion("type", [
   }),
   /** Opens the text at a place (from 1). */
   z.object({ type: z.literal("open text"), line: z.number(), column: z.number() }),
-  /** The picture could not be played; the host says what to do. */
-  z.object({ type: z.literal("unplayable"), file: z.string(), reason: z.string() }),
+  /** A recording was tried: whether its picture shows, and whether any sound of it was decoded. */
+  z.object({ type: z.literal("tried"), file: z.string(), picture: z.boolean(), sound: z.boolean() }),
 ]);
 export type ToHost = z.output<typeof toHost>;

@@ -1,17 +1,15 @@
-// Who gets the keys? The viewer tells the editor when its keys are meant, remembers each key press with its frame, and
-// keeps what is typed into a field away from the editor's keybindings.
+// Who gets the keys? The viewer tells the editor when its keys are meant, tells the host of each key press with its
+// frame, and keeps what is typed into a field away from the editor's keybindings.
 
 import { commands } from "../messages/commands";
-import type { Stamp } from "../messages/contract";
 import type { KeyNames } from "./key-names";
-import type { KeyStamps } from "./stamps";
 
 export interface KeyboardEvents {
-  /** The frame on screen now. */
-  shown(): Stamp;
   focused(focused: boolean): void;
-  /** A key of the viewer went down. */
+  /** A key of the viewer went down on the page. */
   pressed(): void;
+  /** The key at this position went down for the editor to make a command of; one held down counts once. */
+  pressedForCommand(code: string): void;
   /** A letter of the user's own keyboard was learned. */
   learned(): void;
   /** Escape on the page, which no command has. */
@@ -37,7 +35,7 @@ const taggingKeys = new Set(
 );
 const scrolling = new Set(["Space", "ArrowUp", "ArrowDown", "ArrowLeft", "ArrowRight"]);
 
-export function listenToKeys(stamps: KeyStamps, names: KeyNames, events: KeyboardEvents): void {
+export function listenToKeys(names: KeyNames, events: KeyboardEvents): void {
   let reported: boolean | undefined;
   const report = () => {
     const active = document.activeElement;
@@ -67,7 +65,7 @@ export function listenToKeys(stamps: KeyStamps, names: KeyNames, events: Keyboar
         return;
       }
       if (usesKeys(event.target)) return;
-      stamps.press(event.code, events.shown(), performance.now());
+      if (!event.repeat) events.pressedForCommand(event.code);
       const plain = !event.ctrlKey && !event.altKey && !event.metaKey && !event.shiftKey;
       if (plain && names.learn(event.code, event.key)) events.learned();
       if (plain && event.code === "Escape") events.escape();

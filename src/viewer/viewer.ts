@@ -21,7 +21,6 @@ import { PlayheadReport } from "./playhead-report";
 import { Problems, whyNotEditable } from "./problems";
 import { Recordings } from "./recordings";
 import { SentencePanel } from "./sentence-panel";
-import { KeyStamps } from "./stamps";
 import { onThemeChange } from "./theme";
 import { TransportRow } from "./transport-row";
 
@@ -36,7 +35,6 @@ export class Viewer {
   readonly sentence = new SentencePanel();
   readonly #page = element("div", { class: "page" });
   readonly #names = new KeyNames();
-  readonly #stamps = new KeyStamps();
   readonly #ledger = new LedgerLine();
   readonly #problems: Problems;
   readonly #pad: Pad;
@@ -112,8 +110,11 @@ export class Viewer {
         switched: () => {
           this.draw();
         },
-        unplayable: (file, reason) => {
-          link.post({ type: "unplayable", file, reason });
+        tried: (file, picture, sound) => {
+          link.post({ type: "tried", file, picture, sound });
+        },
+        heard: (levels) => {
+          this.#line.hear(levels);
         },
         muted: () => {
           this.sentence.say(
@@ -223,8 +224,10 @@ export class Viewer {
     };
     nameKeys();
     void askForLayout(this.#names, nameKeys);
-    listenToKeys(this.#stamps, this.#names, {
-      shown: () => this.playhead.stamp,
+    listenToKeys(this.#names, {
+      pressedForCommand: (code) => {
+        this.link.post({ type: "key", code, stamp: this.playhead.stamp });
+      },
       focused: (focused) => {
         this.link.post({ type: "focus", focused });
       },
@@ -257,11 +260,9 @@ export class Viewer {
       case "sources":
         this.recordings.take(message.sources);
         break;
-      case "which frame": {
-        const taken = message.key === null ? undefined : this.#stamps.take(message.key, performance.now());
-        this.link.post({ type: "stamp", request: message.request, stamp: taken ?? this.playhead.stamp });
+      case "which frame":
+        this.link.post({ type: "stamp", request: message.request, stamp: this.playhead.stamp });
         break;
-      }
       case "transport":
         act(this, message.action);
         break;

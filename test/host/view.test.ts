@@ -111,21 +111,43 @@ test("What the contract does not know is dropped", () => {
   expect(got()).toEqual([]);
 });
 
-function asked(messages: readonly ToViewer[]): { request: number; key: string | null }[] {
+function asked(messages: readonly ToViewer[]): { request: number }[] {
   return messages.flatMap((message) => (message.type === "which frame" ? [message] : []));
 }
 
-test("The frame on screen is the one the page stamped at the key press, each key its own", async () => {
+const press = (code: string, at: number) => ({ type: "key", code, stamp: { at, frame: 20 } });
+
+test("A key's frame is the one the page told of when it went down, each key its own, and nothing is asked", async () => {
   const { view, got } = open(1);
   view.receive(ready);
   got();
-  const first = view.frameOnScreen("KeyF");
-  const second = view.frameOnScreen("KeyK");
-  const [one, two] = asked(got());
-  expect([one?.key, two?.key]).toEqual(["KeyF", "KeyK"]);
-  view.receive({ type: "stamp", request: two?.request, stamp: { at: 80, frame: 20 } });
-  view.receive({ type: "stamp", request: one?.request, stamp: { at: 40, frame: 20 } });
-  expect(await Promise.all([first, second])).toEqual([40, 80]);
+  view.receive(press("KeyF", 40));
+  view.receive(press("KeyK", 80));
+  expect(await view.frameOnScreen("KeyK")).toBe(80);
+  expect(await view.frameOnScreen("KeyF")).toBe(40);
+  expect(got()).toEqual([]);
+});
+
+test("A key that overtook the page's word of it gets the frame of its press, not of the answer", async () => {
+  const { view, got } = open(1);
+  view.receive(ready);
+  got();
+  const frame = view.frameOnScreen("KeyF");
+  const [question] = asked(got());
+  view.receive(press("KeyF", 40));
+  view.receive({ type: "stamp", request: question?.request, stamp: { at: 100, frame: 20 } });
+  expect(await frame).toBe(40);
+});
+
+test("A key the page never saw, and a command from a menu, get the frame on screen now", async () => {
+  const { view, got } = open(1);
+  view.receive(ready);
+  view.receive(press("KeyF", 40));
+  got();
+  const frames = [view.frameOnScreen("KeyK"), view.frameOnScreen(null)];
+  for (const { request } of asked(got()))
+    view.receive({ type: "stamp", request, stamp: { at: 100, frame: 20 } });
+  expect(await Promise.all(frames)).toEqual([100, 100]);
 });
 
 test("A page that does not answer is not waited for: its last playhead stands", async () => {

@@ -1,5 +1,5 @@
-// Which frame was on screen when a key went down? A key takes a while to come round through the editor as a command,
-// so each press is remembered with its frame, and the command takes its own press back out.
+// Which frame was on screen when a key went down? A key takes a while to come round through the editor as a command.
+// The page tells of each press, with its frame, as it happens; the command takes its own press back out.
 
 import type { Stamp } from "../messages/contract";
 
@@ -15,7 +15,7 @@ interface Press {
   readonly pressed: number;
 }
 
-export class KeyStamps {
+export class KeyPresses {
   #presses: Press[] = [];
 
   /** Remembers that a key went down at `now` (milliseconds of any steady clock) while `stamp` was on screen. */
