@@ -7,6 +7,7 @@ import type {
   BothLamps,
   Comparisons,
   Conversion,
+  FamilyRow,
   FamilyTable,
   OpenedTable,
   Reviews,
@@ -14,7 +15,7 @@ import type {
 } from "./model";
 import { openedTable } from "./opened";
 import { entriesOf, type CountedPhrase } from "./phrases";
-import type { Entries } from "./rates";
+import { wilson, type Entries } from "./rates";
 
 export interface Compared {
   readonly opened: Sided<OpenedTable>;
@@ -99,17 +100,24 @@ function leftWithRight(
   ];
 }
 
+/** Phrases in which both used the family belong to neither: the two groups must not overlap. */
 function familyTries(families: Sided<FamilyTable>, names: Sided<string>): readonly Try[] {
   return families.left.flatMap((left) => {
     const right = families.right.find(({ family }) => family === left.family);
     if (right === undefined) return [];
     return tryShares(
       `family.${left.family}`,
-      `touch by ${left.family} when used`,
-      { label: names.left, rate: left.scored },
-      { label: names.right, rate: right.scored },
+      `touch by ${left.family}, where one side alone used it`,
+      { label: names.left, rate: alone(left, right) },
+      { label: names.right, rate: alone(right, left) },
     );
   });
+}
+
+function alone(row: FamilyRow, other: FamilyRow) {
+  const shared = new Set(other.phrases);
+  const own = (entries: Entries) => entries.filter((entry) => !shared.has(entry));
+  return wilson(own(row.scored.entries), own(row.phrases).length);
 }
 
 /** Touches of the outcome, doubles included: they count for both. */
@@ -170,19 +178,13 @@ export function paced(label: string, phrases: readonly CountedPhrase[], side: Si
 
 function order(found: TouchOrder | null, names: Sided<string>): readonly Try[] {
   if (found === null) return [];
+  const { runs, longest, p, touches } = found;
+  const all = touches.left.length + touches.right.length;
+  const longestOf = (side: Side) =>
+    tryOrder(`order.longest.${side}`, `longest run of ${names[side]}`, longest[side], all, p.longest[side]);
   return [
-    ...tryOrder("order.runs", "runs of touches", found.runs, found.p.runs),
-    ...tryOrder(
-      "order.longest.left",
-      `longest run of ${names.left}`,
-      found.longest.left,
-      found.p.longest.left,
-    ),
-    ...tryOrder(
-      "order.longest.right",
-      `longest run of ${names.right}`,
-      found.longest.right,
-      found.p.longest.right,
-    ),
+    ...tryOrder("order.runs", "runs of touches", runs, all, p.runs),
+    ...longestOf("left"),
+    ...longestOf("right"),
   ];
 }

@@ -120,9 +120,10 @@ export function tryOrder(
   key: string,
   question: string,
   seen: AgainstShuffles,
+  touches: number,
   p: number,
 ): Untested<OrderComparison>[] {
-  return [{ kind: "order", key, question, seen, p }];
+  return [{ kind: "order", key, question, seen, touches, p }];
 }
 
 function difference(one: Try): string {
@@ -153,7 +154,7 @@ function noDifference(one: Try): string {
     case "rates":
       return could(one.first.count + one.second.count, "touch");
     case "order":
-      return "as in other orders of the same touches";
+      return could(one.touches, "touch").replace("difference", "pattern");
   }
 }
 

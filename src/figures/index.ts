@@ -1,5 +1,12 @@
 // What do the numbers of a bout say, how sure are they, and which phrases are behind them?
 
+export {
+  agreementOf,
+  type Agreement,
+  type Difference,
+  type Judgement,
+  type MatchedPhrase,
+} from "./agreement";
 export { caution } from "./caution";
 export { driftOf, stepsOf } from "./drift";
 export { figuresOf } from "./figures";

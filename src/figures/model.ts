@@ -331,6 +331,8 @@ export interface RateComparison extends Tried {
 export interface OrderComparison extends Tried {
   readonly kind: "order";
   readonly seen: AgainstShuffles;
+  /** All touches in the order. */
+  readonly touches: number;
 }
 export type Comparison = ShareComparison | PairedComparison | RateComparison | OrderComparison;
 

@@ -86,7 +86,7 @@ function touchOrder({ comparisons: { list }, flow: { order } }: Summarized): Sum
   const entries = [...order.touches.left, ...order.touches.right].toSorted((one, other) => one - other);
   if (passed !== undefined) return { text: `${capital(passed.question)}: ${passed.words}.`, entries };
   return {
-    text: `The ${entries.length} touches came in ${counted(order.runs.count, "run")}, as the same touches in any order would.`,
+    text: `The order of the ${entries.length} touches, in ${counted(order.runs.count, "run")}, shows no pattern beyond chance.`,
     entries,
   };
 }
