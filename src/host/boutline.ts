@@ -28,12 +28,14 @@ export class Boutline implements vscode.Disposable {
   readonly #documents = new BoutDocuments();
   readonly #tagger = new Tagger(new Writer(this.#documents));
   readonly #text: TextBeside;
+  readonly #recordings: Recordings;
   readonly #parts: readonly { dispose(): void }[];
 
   constructor(context: vscode.ExtensionContext) {
     this.#context = context;
     this.#text = new TextBeside(context.extensionUri, this.#documents);
     const recordings = new Recordings(context);
+    this.#recordings = recordings;
     this.viewers = new Viewers(context.extensionUri, {
       documents: this.#documents,
       tagger: this.#tagger,
@@ -46,6 +48,11 @@ export class Boutline implements vscode.Disposable {
       },
     });
     this.#parts = [this.#text, recordings, this.viewers, new Diagnostics(this.#documents)];
+  }
+
+  /** Ends once no process runs any more. */
+  async end(): Promise<void> {
+    await this.#recordings.end();
   }
 
   dispose(): void {
@@ -107,6 +114,8 @@ export class Boutline implements vscode.Disposable {
     },
     showEntry: ([where]) => this.#showEntry(lineOf(where)),
     showSheet: ([uri]) => this.#showSheet(isUri(uri) ? uri : undefined),
+    makeCopy: () => this.viewers.makeCopy(),
+    clearCopies: () => this.#recordings.clearCopies(),
     showFilming: async () => {
       const page = vscode.Uri.joinPath(this.#context.extensionUri, "media", "filming.md");
       await vscode.commands.executeCommand("markdown.showPreview", page);

@@ -5,8 +5,9 @@ import * as vscode from "vscode";
 import { isBoutFile, viewType } from "./bout-file";
 import type { Boutline } from "./boutline";
 
+let started: Promise<Boutline> | undefined;
+
 export function activate(context: vscode.ExtensionContext): void {
-  let started: Promise<Boutline> | undefined;
   const boutline = () =>
     (started ??= import("./boutline").then(({ Boutline }) => {
       const made = new Boutline(context);
@@ -40,6 +41,11 @@ export function activate(context: vscode.ExtensionContext): void {
     ),
   );
   for (const document of vscode.workspace.textDocuments) startFor(document);
+}
+
+/** VS Code waits for this, so that no ffmpeg outlives it and nothing is left half-made. */
+export async function deactivate(): Promise<void> {
+  await (await started)?.end();
 }
 
 /** The commands of the manifest, which is made from the command table. */

@@ -6,6 +6,7 @@ import type { Result } from "../bout/result";
 import type { FrameIndex } from "../video/index";
 import { contentType, openRecording, type OpenRecording } from "./media-file";
 import { stretchOf } from "./media-range";
+import type { Levels } from "./media-sound";
 
 /** What one viewer may fetch under one token. */
 export interface Grant {
@@ -22,6 +23,7 @@ export interface Answering {
   readonly origins: ReadonlySet<string>;
   readonly grant: (token: string) => Grant | undefined;
   readonly table: (file: string) => Promise<Result<FrameIndex, string>>;
+  readonly sound: (file: string) => Promise<Result<Levels | null, string>>;
 }
 
 /** Status and a sentence; undefined where the request was answered. */
@@ -51,7 +53,7 @@ function turnAway({ hosts, origins }: Answering, { headers: { host, origin } }: 
 }
 
 async function grantAccess(
-  { grant: grantOf, table }: Answering,
+  { grant: grantOf, table, sound }: Answering,
   request: IncomingMessage,
   response: ServerResponse,
 ): Promise<Refusal> {
@@ -59,7 +61,7 @@ async function grantAccess(
     response.setHeader("Access-Control-Allow-Origin", request.headers.origin);
     response.setHeader("Access-Control-Expose-Headers", exposed);
   }
-  const [, token = "", frames] = /^\/([0-9a-f]{32})(\/frames)?(?:\?.*)?$/.exec(request.url ?? "") ?? [];
+  const [, token = "", part] = /^\/([0-9a-f]{32})(\/frames|\/sound)?(?:\?.*)?$/.exec(request.url ?? "") ?? [];
   const grant = grantOf(token);
   if (grant === undefined) return [404, "Nothing here."];
   grant.answers.add(response);
@@ -69,9 +71,9 @@ async function grantAccess(
       return allow(request, response);
     case "GET":
     case "HEAD":
-      return frames === undefined
-        ? sendRecording(grant.file, request, response)
-        : sendFrames(await table(grant.file), request, response);
+      if (part === "/frames") return sendFrames(await table(grant.file), request, response);
+      if (part === "/sound") return sendSound(await sound(grant.file), request, response);
+      return sendRecording(grant.file, request, response);
     default:
       response.setHeader("Allow", "GET, HEAD, OPTIONS");
       return [405, "Only to be read."];
@@ -153,5 +155,19 @@ function sendFrames(
   response.setHeader("Content-Length", body.length);
   response.setHeader("First-Frame", String(first));
   response.writeHead(200).end(request.method === "HEAD" ? undefined : body);
+  return undefined;
+}
+
+/** As it comes; without sound there is nothing to send. */
+async function sendSound(
+  levels: Result<Levels | null, string>,
+  request: IncomingMessage,
+  response: ServerResponse,
+): Promise<Refusal> {
+  if (!levels.ok) return [404, levels.problem];
+  response.setHeader("Content-Type", "application/octet-stream");
+  response.writeHead(levels.value === null ? 204 : 200);
+  if (levels.value === null || request.method === "HEAD") response.end();
+  else await pipeline(levels.value, response);
   return undefined;
 }

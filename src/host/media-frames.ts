@@ -2,7 +2,7 @@
 // fight over the disk.
 
 import { stat } from "node:fs/promises";
-import { failure, type Result } from "../bout/result";
+import { failure, type Result, success } from "../bout/result";
 import type { FrameIndex } from "../video/index";
 
 export interface FrameTablesOptions {
@@ -25,6 +25,8 @@ export class FrameTables {
   readonly #options: FrameTablesOptions;
   readonly #wanted = new Set<string>();
   readonly #jobs = new Map<string, Job>();
+  /** Tables known from elsewhere, which hold as long as the file is wanted. */
+  readonly #given = new Map<string, FrameIndex>();
   #last: Promise<unknown> = Promise.resolve();
 
   constructor(options: FrameTablesOptions) {
@@ -37,8 +39,16 @@ export class FrameTables {
     void this.of(file);
   }
 
+  /** Somebody watches a viewing copy: its frames go by the clock of the recording it was made from. */
+  give(file: string, table: FrameIndex): void {
+    this.#wanted.add(file);
+    this.#given.set(file, table);
+  }
+
   /** The table of a wanted file as it is now, awaited; the problem is a sentence. A failure is tried anew when asked again. */
   async of(file: string): Promise<Result<FrameIndex, string>> {
+    const given = this.#given.get(file);
+    if (given !== undefined) return success(given);
     if (!this.#options.trusted())
       return failure("Frame times are read once this workspace is trusted: that starts ffprobe.");
     const stamp = await stampOf(file);
@@ -59,6 +69,7 @@ export class FrameTables {
   /** Nobody watches the file any more: stops the work for it. */
   forget(file: string): void {
     this.#wanted.delete(file);
+    this.#given.delete(file);
     this.#jobs.get(file)?.stop.abort();
     this.#jobs.delete(file);
   }

@@ -5,11 +5,14 @@
 import { randomBytes } from "node:crypto";
 import { createServer, type IncomingMessage, type Server, type ServerResponse } from "node:http";
 import type { AddressInfo } from "node:net";
+import type { Result } from "../bout/result";
 import { answer, type Answering, type Grant } from "./media-answer";
+import type { FrameIndex } from "../video/index";
 import { reasonAgainst } from "./media-file";
 import { FrameTables, type FrameTablesOptions } from "./media-frames";
+import { SoundLevels, type SoundLevelsOptions } from "./media-sound";
 
-export interface MediaServerOptions extends FrameTablesOptions {
+export interface MediaServerOptions extends FrameTablesOptions, SoundLevelsOptions {
   /** Address by which the viewer's page reaches an address of this machine (`vscode.env.asExternalUri`). */
   readonly asExternal: (address: string) => Promise<string>;
 }
@@ -24,6 +27,11 @@ export interface Served {
    * in the file, in seconds, which the browser's `mediaTime` includes.
    */
   readonly frames: string | null;
+  /**
+   * Address of how loud it is: a byte for each hundredth of a second from its first frame on, 0 to 255, sent as they are
+   * worked out. 204 without sound, 404 with a sentence where it can't be read.
+   */
+  readonly sound: string | null;
   /** A sentence for the user; empty where all is well. */
   readonly problem: string;
 }
@@ -40,6 +48,7 @@ interface Listening {
 export class MediaServer {
   readonly #options: MediaServerOptions;
   readonly #tables: FrameTables;
+  readonly #sounds: SoundLevels;
   /** viewer -> file -> grant */
   readonly #viewers = new Map<string, Map<string, Grant>>();
   /** token -> grant */
@@ -49,10 +58,12 @@ export class MediaServer {
   constructor(options: MediaServerOptions) {
     this.#options = options;
     this.#tables = new FrameTables(options);
+    this.#sounds = new SoundLevels(options);
   }
 
-  /** Makes a recording reachable for a viewer, by full path. Its frame table is begun in the background. */
-  async serve(file: string, viewer: string): Promise<Served> {
+  /** Makes a recording reachable for a viewer, by full path. Its frame table is begun in the background, unless it is
+   * given: that of a viewing copy goes by the clock of its recording. */
+  async serve(file: string, viewer: string, table?: FrameIndex): Promise<Served> {
     const held = this.#hold(viewer);
     const reason = await reasonAgainst(file);
     if (reason !== "") return refused(reason);
@@ -63,9 +74,11 @@ export class MediaServer {
       held.set(file, grant);
       const address = await this.#outside(listening, grant.token);
       const frames = await this.#outside(listening, `${grant.token}/frames`);
+      const sound = await this.#outside(listening, `${grant.token}/sound`);
       if (this.#viewers.get(viewer) !== held) return refused("The viewer was closed.");
-      this.#tables.want(file);
-      return { address, frames, problem: "" };
+      if (table === undefined) this.#tables.want(file);
+      else this.#tables.give(file, table);
+      return { address, frames, sound, problem: "" };
     } catch (error) {
       return refused(`The recording can't be passed to the viewer: ${messageOf(error)}`);
     }
@@ -79,8 +92,9 @@ export class MediaServer {
     for (const grant of held.values()) {
       this.#grants.delete(grant.token);
       for (const response of grant.answers) response.destroy();
-      if (![...this.#grants.values()].some(({ file }) => file === grant.file))
-        this.#tables.forget(grant.file);
+      if ([...this.#grants.values()].some(({ file }) => file === grant.file)) continue;
+      this.#tables.forget(grant.file);
+      this.#sounds.forget(grant.file);
     }
     if (this.#viewers.size === 0) this.#close();
   }
@@ -90,6 +104,11 @@ export class MediaServer {
   async origin(viewer: string): Promise<string> {
     this.#hold(viewer);
     return new URL(await this.#outside(await this.#listen(), "")).origin;
+  }
+
+  /** Waits for a served recording's frame table. */
+  frames(file: string): Promise<Result<FrameIndex, string>> {
+    return this.#tables.of(file);
   }
 
   dispose(): void {
@@ -139,6 +158,7 @@ export class MediaServer {
       origins,
       grant: (token) => this.#grants.get(token),
       table: (file) => this.#tables.of(file),
+      sound: (file) => this.#sounds.of(file),
     };
     server.on("request", (request: IncomingMessage, response: ServerResponse) => {
       // A socket that breaks is the client's affair.
@@ -159,7 +179,7 @@ export class MediaServer {
 }
 
 function refused(problem: string): Served {
-  return { address: null, frames: null, problem };
+  return { address: null, frames: null, sound: null, problem };
 }
 
 function messageOf(error: unknown): string {

@@ -6,6 +6,7 @@ import { findNodeAtLocation, parseTree } from "jsonc-parser";
 import type { Recording } from "../bout/schema";
 import type { Source } from "../messages/contract";
 import type { Media } from "./media";
+import type { Tried } from "./viewing-copies";
 import { liesInside, recordingSteps, relativePath } from "./recording-path";
 import { applyTextEdits } from "./writer";
 
@@ -19,7 +20,11 @@ export type Found =
 
 export class Recordings implements vscode.Disposable {
   readonly #context: vscode.ExtensionContext;
+  readonly #changed = new vscode.EventEmitter<string>();
   #media: Promise<Media> | undefined;
+
+  /** A recording, by path, is to be shown differently: its viewing copy has got on. */
+  readonly onChange = this.#changed.event;
 
   constructor(context: vscode.ExtensionContext) {
     this.#context = context;
@@ -46,7 +51,7 @@ export class Recordings implements vscode.Disposable {
         const served =
           found.is === "there"
             ? await this.#serve(found.real, viewer)
-            : { address: null, frames: null, problem: `${found.problem}${whereToAnswer(found)}` };
+            : { ...nothing, problem: `${found.problem}${whereToAnswer(found)}` };
         return { source: { file, offset, ...served }, found };
       }),
     );
@@ -84,25 +89,43 @@ export class Recordings implements vscode.Disposable {
     void this.#media?.then((media) => media.release(viewer));
   }
 
-  dispose(): void {
-    void this.#media?.then((media) => media.dispose());
+  /** A page has tried to play the recording itself; makes the viewing copy it needs. */
+  async tried(real: vscode.Uri, tried: Tried): Promise<void> {
+    await (await this.#server()).tried(real, tried);
   }
 
-  async #serve(uri: vscode.Uri, viewer: string): Promise<Pick<Source, "address" | "frames" | "problem">> {
+  async makeCopy(real: vscode.Uri): Promise<void> {
+    await (await this.#server()).makeCopy(real);
+  }
+
+  async clearCopies(): Promise<void> {
+    await (await this.#server()).clearCopies();
+  }
+
+  /** Ends once no process runs any more. */
+  async end(): Promise<void> {
+    await (await this.#media)?.end();
+  }
+
+  dispose(): void {
+    void this.end();
+    this.#changed.dispose();
+  }
+
+  async #serve(uri: vscode.Uri, viewer: string): Promise<Omit<Source, "file" | "offset">> {
     try {
-      return await (await this.#server()).serve(uri, viewer);
+      const { status, ...served } = await (await this.#server()).serve(uri, viewer);
+      return { ...served, state: status?.words ?? "", settled: status?.settled ?? true };
     } catch (error) {
       const reason = error instanceof Error ? error.message : String(error);
-      return {
-        address: null,
-        frames: null,
-        problem: `The recording can't be handed to the viewer: ${reason}`,
-      };
+      return { ...nothing, problem: `The recording can't be handed to the viewer: ${reason}` };
     }
   }
 
   #server(): Promise<Media> {
-    this.#media ??= import("./media").then(({ Media }) => new Media(this.#context));
+    this.#media ??= import("./media").then(
+      ({ Media }) => new Media(this.#context, (file) => this.#changed.fire(file)),
+    );
     return this.#media;
   }
 
@@ -120,6 +143,8 @@ export class Recordings implements vscode.Disposable {
     return allowed.includes(permit(bout, real));
   }
 }
+
+const nothing = { address: null, frames: null, sound: null, state: "", settled: true };
 
 /** Questions hide behind VS Code's bell after a while. */
 function whereToAnswer({ is }: Found): string {

@@ -5,16 +5,27 @@ import type { Source } from "../messages/contract";
 import type { Clock } from "./picture/clock";
 import { readFrameTimes } from "./picture/frame-grid";
 import { HandClock } from "./picture/hand-clock";
+import { inMemory, inMemoryAtOnce } from "./picture/in-memory";
 import type { Picture } from "./picture/picture";
 import { RecordingClock } from "./picture/recording-clock";
-import { inMemory } from "./picture/short-recording";
+import { ready } from "./picture/take-over";
+import { fetchLevels, type SoundLevels } from "./sound-levels";
 
 export interface RecordingsEvents {
   changed(): void;
   /** Another recording, or none, is on screen. */
   switched(): void;
-  unplayable(file: string, reason: string): void;
+  /** A recording was tried: its picture shows or not, its sound is heard or not. */
+  tried(file: string, picture: boolean, sound: boolean): void;
   muted(): void;
+  /** More is known of the sound of the recording on screen, or there is none. */
+  heard(levels: SoundLevels | undefined): void;
+}
+
+interface Frames {
+  readonly times: FrameTimes;
+  /** The first frame's own time in the file, in seconds. */
+  readonly first: number;
 }
 
 const none: readonly Source[] = [];
@@ -28,12 +39,19 @@ export class Recordings {
   #chosen = 0;
   #speed = 1;
   #sound = true;
-  /** Address of the recording on screen, and of its frame times. */
+  /** Which recording is on screen, or is being opened, and its address as the host gave it. */
+  #file = "";
   #address: string | null = null;
-  #frames: string | null = null;
-  /** Where the recording on screen is played from memory. */
+  /** The address of what is on screen already, while the one above gets ready. */
+  #shownAddress: string | null = null;
+  /** Where it is played from memory. */
   #memory: string | undefined;
-  #times: FrameTimes | undefined;
+  #frames: Frames | undefined;
+  #framesAddress: string | null = null;
+  /** Ends what goes on for the recording at this address: fetching it, or getting another ready. */
+  #behind = new AbortController();
+  #levelsAddress: string | null = null;
+  #levelsStop = new AbortController();
   readonly #failed = new Map<string, string>();
 
   constructor(picture: Picture, events: RecordingsEvents, startAt: number, chosen: number) {
@@ -71,12 +89,13 @@ export class Recordings {
   /** How the recording on screen is doing, in words. */
   get state(): string {
     const source = this.sources[this.#chosen];
-    if (source === undefined || this.#recording === undefined)
-      return this.#sources === undefined || this.#address !== null
-        ? ""
-        : "no picture: the clock is yours to set";
-    const told = [source.state ?? "", source.problem].filter((one) => one !== "");
-    return [...told, ...(this.#recording.framesKnown ? [] : ["frame times estimated"])].join(" · ");
+    const told = [source?.state ?? ""];
+    if (source !== undefined && this.#recording !== undefined) {
+      told.push(source.problem);
+      if (!this.#recording.framesKnown) told.push("frame times estimated");
+    } else if (this.#sources !== undefined && this.#address === null)
+      told.push("no picture: the clock is yours to set");
+    return told.filter((one) => one !== "").join(" · ");
   }
 
   /** Takes the list of recordings; the one on screen stays untouched unless its address has changed. */
@@ -115,65 +134,172 @@ export class Recordings {
   #load(): void {
     const source = this.sources[this.#chosen];
     const failure = this.#failed.get(source?.address ?? "");
+    const same = source !== undefined && source.file === this.#file && this.#recording !== undefined;
+    // A viewing copy that can't be played leaves the recording itself on screen.
+    const useless = same && failure !== undefined && this.#shownAddress !== source.address;
     const address = failure === undefined ? (source?.address ?? null) : null;
-    if (address !== this.#address) this.#open(source, address);
-    if (address === null) this.#sayWhy(source, failure);
-    if (source !== undefined && address !== null && source.frames !== this.#frames)
-      void this.#fetchFrames(source.frames);
+    if (address !== this.#address && !useless) {
+      if (same && address !== null) void this.#takeOver(source, address);
+      else this.#open(source, address);
+    } else if (source?.settled === true) this.#fetchWhole(source);
+    if (this.#address === null) this.#sayWhy(source, failure);
+    this.#listen(source);
     this.#events.switched();
   }
 
   #open(source: Source | undefined, address: string | null): void {
     const { at, playing } = this.clock;
     this.clock.pause();
-    this.#recording?.close();
-    this.#recording = undefined;
-    if (this.#memory !== undefined) URL.revokeObjectURL(this.#memory);
-    this.#memory = undefined;
+    this.#close();
+    this.#file = source?.file ?? "";
     this.#address = address;
-    this.#frames = null;
-    this.#times = undefined;
     this.#picture.show(undefined);
     this.#hand.setSpeed(this.#speed);
     this.#hand.show(at);
     if (address === null || source === undefined) return;
     this.#picture.say(`Opening ${source.file}…`);
-    void inMemory(address).then((memory) => {
-      if (this.#address === address) this.#start(source, address, memory, playing);
-      else if (memory !== undefined) URL.revokeObjectURL(memory);
+    void this.#fetchFrames(source);
+    void inMemoryAtOnce(address).then((memory) => {
+      if (this.#address === address && this.#recording === undefined) {
+        this.#start(source, address, memory, playing);
+      } else if (memory !== undefined) URL.revokeObjectURL(memory);
     });
   }
 
+  #close(): void {
+    this.#behind.abort();
+    this.#behind = new AbortController();
+    this.#recording?.close();
+    this.#recording = undefined;
+    this.#forgetMemory();
+    this.#frames = undefined;
+    this.#framesAddress = null;
+  }
+
+  #forgetMemory(): void {
+    if (this.#memory !== undefined) URL.revokeObjectURL(this.#memory);
+    this.#memory = undefined;
+  }
+
   #start(source: Source, address: string, memory: string | undefined, playing: boolean): void {
-    const recording = new RecordingClock(memory ?? address, source.offset, this.#hand.at, {
-      changed: () => this.#events.changed(),
-      sized: () => this.#picture.sized(),
-      muted: () => {
-        this.#sound = false;
-        this.#events.muted();
-      },
-      unplayable: (reason) => {
-        this.#failed.set(address, reason);
-        this.#events.unplayable(source.file, reason);
-        this.#load();
-      },
-    });
+    const recording = this.#clockFor(source, address, memory, this.#hand.at);
     this.#hand.pause();
     this.#memory = memory;
     this.#recording = recording;
-    recording.video.muted = !this.#sound;
-    recording.setSpeed(this.#speed);
-    if (this.#times !== undefined) recording.setFrameTimes(this.#times);
+    this.#shownAddress = address;
     this.#picture.show(recording.video);
     this.#picture.say("");
     if (playing) recording.play();
     this.#events.switched();
+    const now = this.sources[this.#chosen];
+    if (now?.settled === true) this.#fetchWhole(now);
+  }
+
+  #clockFor(source: Source, address: string, memory: string | undefined, at: number): RecordingClock {
+    const onScreen = () => this.#recording === recording;
+    const recording: RecordingClock = new RecordingClock(memory ?? address, source.offset, at, {
+      changed: () => {
+        if (onScreen()) this.#events.changed();
+      },
+      sized: () => {
+        if (onScreen()) this.#picture.sized();
+      },
+      muted: () => {
+        this.#sound = false;
+        this.#events.muted();
+      },
+      plays: (sound) => {
+        if (onScreen()) this.#events.tried(source.file, true, sound);
+      },
+      unplayable: (reason) => {
+        this.#failed.set(address, reason);
+        if (!onScreen()) return;
+        this.#events.tried(source.file, false, false);
+        this.#load();
+      },
+    });
+    recording.video.muted = !this.#sound;
+    recording.setSpeed(this.#speed);
+    if (this.#frames !== undefined && this.#address === address)
+      recording.setFrameTimes(this.#frames.times, this.#frames.first);
+    return recording;
+  }
+
+  /** The same recording is to be had in another way: it goes on from the frame on screen. */
+  async #takeOver(source: Source, address: string): Promise<void> {
+    this.#behind.abort();
+    const behind = new AbortController();
+    this.#behind = behind;
+    this.#address = address;
+    this.#framesAddress = source.frames;
+    const [frames, memory] = await Promise.all([
+      source.frames === null ? undefined : framesAt(source.frames),
+      inMemory(address, behind),
+    ]);
+    if (behind.signal.aborted) {
+      if (memory !== undefined) URL.revokeObjectURL(memory);
+      return;
+    }
+    this.#frames = frames;
+    await this.#goOn(source, address, memory, behind.signal);
+  }
+
+  /** Fetches a recording that plays from its address, and goes on from memory. */
+  #fetchWhole(source: Source): void {
+    const { address } = source;
+    if (address === null || this.#memory !== undefined || this.#recording === undefined) return;
+    if (this.#fetching === address) return;
+    this.#fetching = address;
+    const behind = this.#behind;
+    void inMemory(address, behind).then((memory) => {
+      if (memory === undefined) return;
+      if (behind.signal.aborted || this.#address !== address) URL.revokeObjectURL(memory);
+      else void this.#goOn(source, address, memory, behind.signal);
+    });
+  }
+  #fetching = "";
+
+  async #goOn(source: Source, address: string, memory: string | undefined, stop: AbortSignal): Promise<void> {
+    const now = this.#recording;
+    if (now === undefined) {
+      if (memory !== undefined) URL.revokeObjectURL(memory);
+      return;
+    }
+    const next = this.#clockFor(source, address, memory, now.heading);
+    next.video.muted = true;
+    this.#picture.prepare(next.video);
+    const isReady = await ready(now, next, stop);
+    if (!isReady || stop.aborted || this.#recording !== now) {
+      next.close();
+      next.video.remove();
+      if (memory !== undefined) URL.revokeObjectURL(memory);
+      return;
+    }
+    const { playing } = now;
+    this.#recording = next;
+    this.#shownAddress = address;
+    next.setSpeed(this.#speed);
+    next.video.muted = !this.#sound;
+    if (playing) next.play();
+    this.#picture.takeOver(next.video);
+    now.close();
+    this.#forgetMemory();
+    this.#memory = memory;
+    this.#events.switched();
+    this.#events.changed();
   }
 
   #sayWhy(source: Source | undefined, failure: string | undefined): void {
     const still = "Tagging still works: type a time below, or let the clock run with play.";
     if (source === undefined) this.#picture.say("No recording", "This bout file names none.", still);
     else if (failure === undefined) this.#picture.say(`${source.file} can't be shown`, source.problem, still);
+    else if (!source.settled && source.state !== "")
+      this.#picture.say(
+        `${source.file} needs a viewing copy`,
+        `The editor says: ${failure}.`,
+        `${source.state}.`,
+        still,
+      );
     else
       this.#picture.say(
         `${source.file} can't be shown`,
@@ -183,18 +309,39 @@ export class Recordings {
       );
   }
 
-  async #fetchFrames(address: string | null): Promise<void> {
-    this.#frames = address;
+  async #fetchFrames({ frames: address }: Source): Promise<void> {
+    this.#framesAddress = address;
     if (address === null) return;
-    try {
-      const reply = await fetch(address);
-      const times = reply.ok ? readFrameTimes(await reply.arrayBuffer()) : undefined;
-      if (this.#frames !== address || times === undefined) return;
-      this.#times = times;
-      this.#recording?.setFrameTimes(times);
-      this.#events.switched();
-    } catch {
-      // Without the table frame times stay estimated, and the page says so.
-    }
+    const frames = await framesAt(address);
+    if (this.#framesAddress !== address || frames === undefined) return;
+    this.#frames = frames;
+    this.#recording?.setFrameTimes(frames.times, frames.first);
+    this.#events.switched();
+  }
+
+  #listen(source: Source | undefined): void {
+    const address = source?.sound ?? null;
+    if (address === this.#levelsAddress) return;
+    this.#levelsAddress = address;
+    this.#levelsStop.abort();
+    this.#levelsStop = new AbortController();
+    this.#events.heard(undefined);
+    const offset = (source?.offset ?? 0) * 1000;
+    if (address !== null)
+      void fetchLevels(address, offset, this.#levelsStop.signal, (levels) => {
+        this.#events.heard(levels);
+      });
+  }
+}
+
+/** Undefined where frame times can't be had: they stay estimated then, and the page says so. */
+async function framesAt(address: string): Promise<Frames | undefined> {
+  try {
+    const reply = await fetch(address);
+    const times = reply.ok ? readFrameTimes(await reply.arrayBuffer()) : undefined;
+    const first = Number(reply.headers.get("First-Frame") ?? 0);
+    return times === undefined ? undefined : { times, first };
+  } catch {
+    return undefined;
   }
 }

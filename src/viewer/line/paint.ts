@@ -2,11 +2,15 @@
 
 import type { Colours } from "../theme";
 import type { Block, LineLayout, Sign } from "./layout";
+import { paintSound } from "./sound-band";
 
-/** Heights from the top of the line, in pixels; without drift the ticks move up into its room. */
-export function rowsFor(withDrift: boolean) {
-  return withDrift ? rows : { ...rows, ticks: rows.ticks - driftRoom, height: rows.height - driftRoom };
+/** Heights from the top of the line, in pixels; without sound or drift what stands below moves up into its room. */
+export function rowsFor(withSound: boolean, withDrift: boolean) {
+  const drift = rows.drift - (withSound ? 0 : soundRoom);
+  const up = (withSound ? 0 : soundRoom) + (withDrift ? 0 : driftRoom);
+  return { drift, ticks: rows.ticks - up, height: rows.height - up };
 }
+const soundRoom = 18;
 const driftRoom = 20;
 const rows = {
   wordsAbove: 11,
@@ -16,10 +20,12 @@ const rows = {
   bottom: 73,
   numbersBelow: 84,
   wordsBelow: 97,
-  drift: 112,
+  soundBottom: 117,
+  soundHeight: 14,
+  drift: 130,
   driftReach: 8,
-  ticks: 132,
-  height: 138,
+  ticks: 150,
+  height: 156,
 } as const;
 
 export const centre = rows.centre;
@@ -34,10 +40,11 @@ export function paintLine(
   canvas: CanvasRenderingContext2D,
   width: number,
   layout: LineLayout,
+  sound: Float32Array | undefined,
   colours: Colours,
   fonts: Fonts,
 ): void {
-  const { ticks, height } = rowsFor(layout.drift.length > 0);
+  const { ticks, height, drift } = rowsFor(sound !== undefined, layout.drift.length > 0);
   canvas.clearRect(0, 0, width, height);
   canvas.lineWidth = 1;
   paintTicks(canvas, layout, ticks, colours, fonts);
@@ -45,7 +52,8 @@ export function paintLine(
   canvas.fillRect(0, rows.centre - 0.5, width, 1);
   for (const block of layout.blocks) paintBlock(canvas, block, colours, fonts);
   for (const sign of layout.signs) paintSign(canvas, sign, colours, fonts);
-  paintDrift(canvas, layout, colours);
+  if (sound !== undefined) paintSound(canvas, sound, rows.soundBottom, rows.soundHeight, colours);
+  paintDrift(canvas, layout, drift, colours);
 }
 
 function paintTicks(
@@ -156,12 +164,17 @@ function paintSign(canvas: CanvasRenderingContext2D, sign: Sign, colours: Colour
   canvas.fillText(sign.words, sign.wordsX, sign.wordsAbove ? rows.wordsAbove : rows.wordsBelow);
 }
 
-function paintDrift(canvas: CanvasRenderingContext2D, layout: LineLayout, colours: Colours): void {
+function paintDrift(
+  canvas: CanvasRenderingContext2D,
+  layout: LineLayout,
+  middle: number,
+  colours: Colours,
+): void {
   const reach = Math.max(0.05, ...layout.drift.flat().map(({ along }) => Math.abs(along)));
   canvas.strokeStyle = colours.quiet;
   canvas.fillStyle = colours.quiet;
   canvas.lineWidth = 1.25;
-  const y = (along: number): number => rows.drift - (along / reach) * rows.driftReach;
+  const y = (along: number): number => middle - (along / reach) * rows.driftReach;
   for (const line of layout.drift) {
     canvas.beginPath();
     line.forEach(({ x, along }, index) => {

@@ -6,9 +6,11 @@ import type { Item } from "../../messages/scene";
 import { element, setText } from "../dom";
 import type { HeldScene } from "../held-scene";
 import { shortName } from "../ledger-line";
+import type { SoundLevels } from "../sound-levels";
 import { readColours } from "../theme";
 import { itemAt, layoutLine, timeAt, xOf, type LineLayout, type Window } from "./layout";
 import { centre, paintLine, rowsFor, type Fonts } from "./paint";
+import { soundColumns } from "./sound-band";
 
 export interface LineEvents {
   /** Wants the picture at a time, or at an entry. */
@@ -45,6 +47,7 @@ export class PhraseLine {
   readonly #scroller = element("div", { class: "scroller", tabindex: -1 });
   readonly #room = element("div", { class: "room" });
   #scene: HeldScene | undefined;
+  #sound: SoundLevels | undefined;
   #layout: LineLayout | undefined;
   #length = 60_000;
   #zoom = 1;
@@ -103,6 +106,12 @@ export class PhraseLine {
     this.redraw();
   }
 
+  /** Draws how loud it is under the line; undefined without sound. */
+  hear(sound: SoundLevels | undefined): void {
+    this.#sound = sound;
+    this.redraw();
+  }
+
   /** Moves the playhead, which stays in view. */
   moveTo(at: Milliseconds, item: Item | undefined): void {
     const moved = at !== this.#at;
@@ -147,7 +156,8 @@ export class PhraseLine {
     const window = this.#window();
     const ratio = globalThis.devicePixelRatio;
     this.#canvas.width = Math.round(window.width * ratio);
-    const { height } = rowsFor(this.#scene.head.drift.length > 0);
+    const sound = this.#sound === undefined ? undefined : soundColumns(this.#sound, window);
+    const { height } = rowsFor(sound !== undefined, this.#scene.head.drift.length > 0);
     this.#canvas.height = Math.round(height * ratio);
     this.#track.style.width = `${window.width}px`;
     this.#track.style.height = `${height}px`;
@@ -156,7 +166,7 @@ export class PhraseLine {
     context.font = fonts.words;
     const { items, head } = this.#scene;
     this.#layout = layoutLine(items, head, window, (words) => context.measureText(words).width);
-    paintLine(context, window.width, this.#layout, readColours(), fonts);
+    paintLine(context, window.width, this.#layout, sound, readColours(), fonts);
     this.#track.setAttribute("aria-valuemax", String(Math.round(this.#length / 1000)));
     this.#place();
   }

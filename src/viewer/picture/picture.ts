@@ -98,6 +98,20 @@ export class Picture {
     this.#layOut();
   }
 
+  /** Lays a recording that gets ready behind the one on screen; it shows once `takeOver` is called. */
+  prepare(video: HTMLVideoElement): void {
+    video.classList.add("coming");
+    this.#film.prepend(video);
+  }
+
+  /** The recording laid behind takes the place of the one on screen, zoomed and moved as that was. */
+  takeOver(video: HTMLVideoElement): void {
+    this.#video?.remove();
+    this.#video = video;
+    video.classList.remove("coming");
+    this.#layOut();
+  }
+
   /** The picture's size has become known. */
   sized(): void {
     this.#layOut();

@@ -13,15 +13,21 @@ export interface RecordingEvents {
   /** The size of the picture is known. */
   sized(): void;
   unplayable(reason: string): void;
+  /** It plays; whether any sound came out of it can only be told by what was decoded. */
+  plays(sound: boolean): void;
   /** Playing with sound was refused; it plays without. */
   muted(): void;
 }
 
 /** How long after a seek its frame may take to be reported before the picture is believed to be still. Milliseconds. */
 const frameWait = 250;
+/** How long after it can play its sound may take to be decoded. Milliseconds. */
+const soundWait = 1500;
 
 export class RecordingClock implements Clock {
   readonly video: HTMLVideoElement;
+  /** Whether it can be seen, once the place it was opened at is on screen. */
+  readonly opened: Promise<boolean>;
   readonly #events: RecordingEvents;
   /** Seconds to add to this recording's time to get time in the first one. */
   readonly #offset: number;
@@ -36,6 +42,9 @@ export class RecordingClock implements Clock {
   #shown = 0;
   #waiting: ReturnType<typeof setTimeout> | undefined;
   #closed = false;
+  #speed = 1;
+  #open: (seen: boolean) => void = () => undefined;
+  #whenStill: (() => void)[] = [];
 
   constructor(address: string, offset: number, startAt: number, events: RecordingEvents) {
     this.#events = events;
@@ -48,6 +57,9 @@ export class RecordingClock implements Clock {
     this.video.tabIndex = -1;
     this.video.preservesPitch = true;
     this.#shown = Math.max(0, startAt / 1000 - offset);
+    this.opened = new Promise((resolve) => {
+      this.#open = resolve;
+    });
     this.#listen(startAt);
     this.video.src = address;
   }
@@ -73,13 +85,30 @@ export class RecordingClock implements Clock {
     return !this.video.paused && !this.video.ended;
   }
 
+  get speed(): number {
+    return this.#speed;
+  }
+
+  /** Time of the frame it is on the way to; that of the frame on screen where nothing is under way. */
+  get heading(): Milliseconds {
+    return fromSeconds((this.#seeker.goal?.time ?? this.#shown) + this.#offset);
+  }
+
+  /** Waits until no seek is under way. */
+  async still(): Promise<void> {
+    while (this.#seeker.goal !== undefined && !this.#closed)
+      await new Promise<void>((resolve) => this.#whenStill.push(resolve));
+  }
+
   /** False while frame times are only estimated. */
   get framesKnown(): boolean {
     return this.#times !== undefined;
   }
 
-  setFrameTimes(times: FrameTimes): void {
+  /** `first` is the first frame's own time in the file, in seconds, which the browser counts from. */
+  setFrameTimes(times: FrameTimes, first: number): void {
     this.#times = times;
+    this.#zero = first;
     this.#events.changed();
   }
 
@@ -111,12 +140,15 @@ export class RecordingClock implements Clock {
   }
 
   setSpeed(speed: number): void {
+    this.#speed = speed;
     this.video.defaultPlaybackRate = speed;
     this.video.playbackRate = speed;
   }
 
   close(): void {
     this.#closed = true;
+    this.#open(false);
+    this.#wake();
     clearTimeout(this.#waiting);
     this.video.removeAttribute("src");
     this.video.load();
@@ -140,16 +172,22 @@ export class RecordingClock implements Clock {
     for (const name of ["play", "pause", "ended", "ratechange", "durationchange"] as const)
       video.addEventListener(name, changed);
     video.addEventListener("loadedmetadata", () => {
+      if (video.videoWidth === 0) this.#open(false);
       if (video.videoWidth === 0) this.#events.unplayable("no picture in it can be decoded here");
       else this.#events.sized();
     });
     video.addEventListener("loadeddata", () => {
-      // The first frame tells where media time starts; seeking before it is reported would hide that.
-      setTimeout(() => {
-        this.#firstFrame(0);
-        if (startAt > this.#offset * 1000) this.show(startAt);
-      }, frameWait);
+      // Without the table the first frame tells where media time starts; seeking before it is reported would hide that.
+      setTimeout(
+        () => {
+          this.#zero ??= 0;
+          if (startAt > this.#offset * 1000) this.show(startAt);
+          void this.still().then(() => this.#open(!this.#closed));
+        },
+        this.#zero === undefined ? frameWait : 0,
+      );
     });
+    video.addEventListener("canplay", () => this.#listenForSound(), { once: true });
     video.addEventListener("seeked", () => {
       clearTimeout(this.#waiting);
       // The frame may have been reported before the seek was said to be over.
@@ -161,12 +199,13 @@ export class RecordingClock implements Clock {
         }, frameWait);
     });
     video.addEventListener("error", () => {
+      this.#open(false);
       if (!this.#closed) this.#events.unplayable(reasonOf(video.error));
     });
     const report: VideoFrameRequestCallback = (_now, frame) => {
       if (this.#closed) return;
-      this.#firstFrame(video.currentTime < 0.001 ? frame.mediaTime : 0);
-      const time = Math.max(0, frame.mediaTime - (this.#zero ?? 0));
+      this.#zero ??= video.currentTime < 0.001 ? frame.mediaTime : 0;
+      const time = Math.max(0, frame.mediaTime - this.#zero);
       this.#estimate.shown(time, frame.presentedFrames);
       this.#nowShown(this.#times?.[nearestFrame(this.#times, time)] ?? time);
       video.requestVideoFrameCallback(report);
@@ -174,12 +213,26 @@ export class RecordingClock implements Clock {
     video.requestVideoFrameCallback(report);
   }
 
-  #firstFrame(mediaTime: number): void {
-    this.#zero ??= mediaTime;
+  /** A sound the browser can't decode raises no error; it is only never decoded. */
+  #listenForSound(): void {
+    const started = performance.now();
+    const look = () => {
+      const { webkitAudioDecodedByteCount: decoded } = this.video as { webkitAudioDecodedByteCount?: number };
+      if (this.#closed) return;
+      // Elsewhere than in Chromium nobody counts, so that the codec has to tell.
+      if (decoded === undefined || decoded > 0) this.#events.plays(true);
+      else if (performance.now() - started > soundWait) this.#events.plays(false);
+      else setTimeout(look, 100);
+    };
+    look();
   }
 
   #seekTo(aim: number): void {
     this.video.currentTime = aim + (this.#zero ?? 0);
+  }
+
+  #wake(): void {
+    for (const wake of this.#whenStill.splice(0)) wake();
   }
 
   #nowShown(time: number): void {
@@ -187,6 +240,7 @@ export class RecordingClock implements Clock {
     if (!this.video.seeking) {
       clearTimeout(this.#waiting);
       this.#seeker.arrived(this.#grid, time);
+      if (this.#seeker.goal === undefined) this.#wake();
     }
     this.#events.changed();
   }
