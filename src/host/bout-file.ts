@@ -2,6 +2,9 @@
 
 export const viewType = "boutline.viewer";
 
+/** The documents that Boutline helps to read and write. */
+export const boutFiles = { pattern: "**/*.bout.json" } as const;
+
 export function isBoutFile({ uri }: { readonly uri: { readonly path: string } }): boolean {
   return uri.path.endsWith(".bout.json");
 }

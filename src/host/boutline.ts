@@ -13,7 +13,10 @@ import { BoutDocuments } from "./documents";
 import { keysPage } from "./keys-page";
 import { newBout } from "./new-bout";
 import { demoCopy } from "./open-demo";
+import { ReadingAids } from "./reading-aids";
 import { Recordings } from "./recordings";
+import { Remedies } from "./remedies";
+import { rulePages } from "./rule-pages";
 import { Tagger } from "./tagger";
 import { TextBeside } from "./text-beside";
 import type { View } from "./view";
@@ -26,7 +29,8 @@ export class Boutline implements vscode.Disposable {
   readonly viewers: Viewers;
   readonly #context: vscode.ExtensionContext;
   readonly #documents = new BoutDocuments();
-  readonly #tagger = new Tagger(new Writer(this.#documents));
+  readonly #writer = new Writer(this.#documents);
+  readonly #tagger = new Tagger(this.#writer);
   readonly #text: TextBeside;
   readonly #recordings: Recordings;
   readonly #parts: readonly { dispose(): void }[];
@@ -47,7 +51,15 @@ export class Boutline implements vscode.Disposable {
         if (command !== undefined) void this.#speakTo(view, command, () => stamp.at);
       },
     });
-    this.#parts = [this.#text, recordings, this.viewers, new Diagnostics(this.#documents)];
+    this.#parts = [
+      this.#text,
+      recordings,
+      this.viewers,
+      new Diagnostics(this.#documents),
+      rulePages(context),
+      new Remedies(this.#documents, this.#writer),
+      new ReadingAids(this.#documents),
+    ];
   }
 
   /** Ends once no process runs any more. */

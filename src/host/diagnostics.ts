@@ -1,10 +1,12 @@
-// Squiggles in the text of open bout files for what the schema can't say.
+// Squiggles in the text of open bout files for what the schema can't say, each with a link to the page of its rule and to
+// the other entries it has to do with. They wait until nobody types, and are worked out on the newest text alone.
 
 import * as vscode from "vscode";
 import type { Severity } from "../bout/result";
 import { isBoutFile } from "./bout-file";
 import type { BoutDocuments } from "./documents";
-import { findingsInText } from "./text-findings";
+import { linkToRule } from "./rule-pages";
+import { findingsInText, type TextFinding } from "./text-findings";
 
 /** Milliseconds without an edit after which findings are shown. */
 const pause = 200;
@@ -58,13 +60,31 @@ export class Diagnostics implements vscode.Disposable {
     this.#waiting.delete(document);
     if (document.isClosed) return;
     const { reading, study } = this.#documents.read(document);
-    const found = findingsInText(reading, study).map(({ rule, severity, message, offset, length }) => {
-      const range = new vscode.Range(document.positionAt(offset), document.positionAt(offset + length));
-      const diagnostic = new vscode.Diagnostic(range, message, severities[severity]);
-      diagnostic.source = "Boutline";
-      diagnostic.code = rule;
-      return diagnostic;
-    });
-    this.#shown.set(document.uri, found);
+    this.#shown.set(
+      document.uri,
+      findingsInText(reading, study).map((finding) => diagnosticOf(document, finding)),
+    );
   }
+}
+
+function diagnosticOf(document: vscode.TextDocument, finding: TextFinding): vscode.Diagnostic {
+  const { rule, severity, message, related } = finding;
+  const diagnostic = new vscode.Diagnostic(rangeOf(document, finding), message, severities[severity]);
+  diagnostic.source = "Boutline";
+  diagnostic.code = { value: rule, target: linkToRule(rule) };
+  diagnostic.relatedInformation = related.map(
+    (other) =>
+      new vscode.DiagnosticRelatedInformation(
+        new vscode.Location(document.uri, rangeOf(document, other)),
+        other.message,
+      ),
+  );
+  return diagnostic;
+}
+
+function rangeOf(
+  document: vscode.TextDocument,
+  { offset, length }: Pick<TextFinding, "offset" | "length">,
+): vscode.Range {
+  return new vscode.Range(document.positionAt(offset), document.positionAt(offset + length));
 }

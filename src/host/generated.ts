@@ -4,6 +4,7 @@
 import * as z from "zod";
 import { boutFileSchema } from "../bout/schema";
 import { timePattern } from "../bout/time";
+import { actions, actionWords, stopReasons } from "../bout/words";
 import { commands, contributions, type Command } from "../messages/commands";
 import { editions } from "../rules/editions";
 
@@ -21,6 +22,7 @@ export function boutFileJsonSchema(): object {
         jsonSchema["patternErrorMessage"] = "A date is written YYYY-MM-DD.";
       // Bounds of every whole number of the language say nothing to a coach.
       if (jsonSchema.maximum === Number.MAX_SAFE_INTEGER) delete jsonSchema.maximum;
+      leaveToUs(jsonSchema);
     },
   });
   const about = schema.properties?.["bout"];
@@ -29,6 +31,29 @@ export function boutFileJsonSchema(): object {
   rules.examples = [...editions.keys()];
   return { ...schema, title: "Bout file of Boutline", allowComments: true, allowTrailingCommas: true };
 }
+
+interface Values {
+  enum?: unknown[];
+  pattern?: string;
+  [more: string]: unknown;
+}
+
+/** Words of which Boutline itself offers those that fit the bout. A list of values would make VS Code offer all of them
+ * beside ours; a pattern refuses the same mistakes and offers nothing. */
+function leaveToUs(schema: Values): void {
+  const mistake = own.get(JSON.stringify(schema.enum));
+  if (mistake === undefined || schema.enum === undefined) return;
+  schema.pattern = `^(${schema.enum.join("|")})$`;
+  schema["patternErrorMessage"] = mistake;
+  delete schema.enum;
+}
+const own: ReadonlyMap<string, string> = new Map([
+  [
+    JSON.stringify(actionWords),
+    `An action is written with who did it: left, right or both, then ${actions.join(", ")}.`,
+  ],
+  [JSON.stringify(stopReasons), `A reason is one of ${stopReasons.join(", ")}.`],
+]);
 
 const icons: Readonly<Record<string, string>> = {
   "boutline.openViewer": "$(device-camera-video)",

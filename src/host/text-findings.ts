@@ -5,10 +5,18 @@ import type { Reading } from "../bout/read";
 import { placer } from "../bout/scan";
 import type { Severity } from "../bout/result";
 import type { Study } from "../rules";
+import { ownFormat } from "../rules/findings/check";
 
 export interface TextFinding {
   readonly rule: string;
   readonly severity: Severity;
+  readonly message: string;
+  readonly offset: number;
+  readonly length: number;
+  readonly related: readonly RelatedPlace[];
+}
+
+export interface RelatedPlace {
   readonly message: string;
   readonly offset: number;
   readonly length: number;
@@ -26,30 +34,41 @@ export function findingsInText(reading: Reading, study: Study | undefined): read
     .map(({ rule, severity, message, place: { offset, length } }) => ({
       rule,
       severity,
-      message,
+      message: capital(message),
       offset,
       length,
+      related: [],
     }));
   if (study === undefined) return ofText;
-  const records = new Map(study.bout.log.map((record) => [record.index, record]));
-  const text = reading.scan.text;
+  const { text, stretches } = reading.scan;
   const problems = new Set(
     reading.problems.map(({ rule, place }) => `${rule} ${place.line} ${place.column}`),
   );
   const ofRules = study.findings.flatMap(
-    ({ rule, severity, message, entry, line, column }): TextFinding[] => {
+    ({ rule, severity, message, source, entry, line, column, related }): TextFinding[] => {
+      const said = {
+        rule,
+        severity,
+        message: `${capital(message)}${source === ownFormat ? "" : ` (${source})`}`,
+        related: (related ?? []).flatMap((other) => {
+          const stretch = stretches[other.entry];
+          return stretch === undefined ? [] : [{ message: capital(other.message), ...stretch }];
+        }),
+      };
       if (entry !== undefined) {
-        const record = records.get(entry);
-        return record === undefined
-          ? []
-          : [{ rule, severity, message, offset: record.offset, length: record.length }];
+        const stretch = stretches[entry];
+        return stretch === undefined ? [] : [{ ...said, offset: stretch.offset, length: stretch.length }];
       }
       if (line === undefined || column === undefined || problems.has(`${rule} ${line} ${column}`)) return [];
       const offset = offsetOf(text, line, column);
-      return [{ rule, severity, message, offset, length: valueLength(text, offset) }];
+      return [{ ...said, offset, length: valueLength(text, offset) }];
     },
   );
   return [...ofText, ...ofRules];
+}
+
+function capital(words: string): string {
+  return words.charAt(0).toUpperCase() + words.slice(1);
 }
 
 /** The offset of a place (both from 1). */

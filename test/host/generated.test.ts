@@ -39,3 +39,15 @@ test("Every group of the schema refuses fields it doesn't know, and every time s
 test("Comments and trailing commas are no mistake", () => {
   expect(boutFileJsonSchema()).toMatchObject({ allowComments: true, allowTrailingCommas: true });
 });
+
+test("The words Boutline offers itself are checked by the schema and not offered by it", () => {
+  const all = parts(boutFileJsonSchema()) as (Schema & { enum?: string[] })[];
+  for (const word of ["left attack", "both lean back", "re-centre", "weapon test"]) {
+    expect(all.filter(({ enum: values }) => values?.includes(word) === true)).toEqual([]);
+    const patterns = all.flatMap(({ pattern }) =>
+      pattern !== undefined && new RegExp(pattern).test(word) ? [pattern] : [],
+    );
+    expect(patterns.length, word).toBeGreaterThan(1);
+    for (const pattern of patterns) expect(new RegExp(pattern).test(`${word} `)).toBe(false);
+  }
+});
