@@ -1,61 +1,123 @@
 // What in the log do the rules or the evidence contradict? One small check for each finding, all run in one pass.
 
 import type { Severity } from "../bout/result";
-import type { Check, Doubt, Finding, Past } from "./findings/check";
+import type { Kind } from "../bout/schema";
+import { cardColour, fencingAfterBlack, offenceWords, touchNotAnnulled } from "./findings/cards";
+import { type Check, type Doubt, type Finding, type Report, type RowOf } from "./findings/check";
+import {
+  endAgainstScore,
+  entryAfterEnd,
+  missingDraw,
+  missingSabreBreak,
+  periodOutOfTurn,
+  periodTooLong,
+  phraseAfterEnd,
+} from "./findings/frame";
 import { lampsNotRecorded, notHalted, notYetCalled, pendingAward } from "./findings/missing";
-import { appealWithNoneLeft, reviewWithoutPhrase, secondYellow, yellowAfterRed } from "./findings/officials";
-import { unusableFit, unusablePlatforms } from "./findings/picture";
-import { afterTheEnd, haltBeforeStart, outOfOrder, overlap, periodTooLong } from "./findings/times";
-import { awardWithoutLamp, boardDisagrees, twoTouches } from "./findings/touches";
+import { pCardMissing, pCardNotDue, pCardOutOfStep } from "./findings/p-cards";
+import { Past } from "./findings/past";
+import {
+  mirroredFit,
+  platformsOutsidePicture,
+  swappedPlatforms,
+  unusableFit,
+  unusablePlatforms,
+} from "./findings/picture";
+import {
+  appealShownWrong,
+  appealWithNoneLeft,
+  changedWithoutCall,
+  reviewAfterCorrection,
+  reviewResultDisagrees,
+  reviewWithoutPhrase,
+  reviewWithoutVideo,
+  secondReview,
+} from "./findings/reviews";
 import { pageOf } from "./findings/rule-book";
+import { boardDisagrees } from "./findings/scoreboard";
+import { breakTooLong, seatedOnly } from "./findings/stops";
+import { haltBeforeStart, outOfOrder, overBeforeItBegan, overlap, phraseInReplay } from "./findings/times";
+import {
+  awardWithoutLamp,
+  doubleAtDecidingTouch,
+  fencingAfterLastTouch,
+  lampNotOfWeapon,
+  levelScoreWithoutReview,
+  reviewedAwardWithoutLamp,
+  touchWithoutCommand,
+  twoTouches,
+} from "./findings/touches";
 import type { Ledger } from "./ledger";
 import type { Row } from "./rows";
 
 export type { Finding, Related } from "./findings/check";
 
-const checks: readonly Check[] = [
-  outOfOrder,
-  haltBeforeStart,
-  overlap,
-  afterTheEnd,
-  twoTouches,
-  boardDisagrees,
-  awardWithoutLamp,
-  secondYellow,
-  yellowAfterRed,
-  appealWithNoneLeft,
-  reviewWithoutPhrase,
-  periodTooLong,
-  unusableFit,
-  unusablePlatforms,
-  pendingAward,
-  notYetCalled,
-  notHalted,
-  lampsNotRecorded,
-];
+/** The checks of each kind of entry; each is given rows of its kind only. */
+const checks: {
+  readonly [K in Kind]: readonly ((row: RowOf<K>, past: Past, report: Report) => void)[];
+} = {
+  phrase: [
+    haltBeforeStart,
+    overlap,
+    phraseInReplay,
+    phraseAfterEnd,
+    fencingAfterBlack,
+    fencingAfterLastTouch,
+    twoTouches,
+    awardWithoutLamp,
+    lampNotOfWeapon,
+    touchWithoutCommand,
+    doubleAtDecidingTouch,
+    periodTooLong,
+    missingSabreBreak,
+    missingDraw,
+    levelScoreWithoutReview,
+    pCardMissing,
+    pendingAward,
+    notYetCalled,
+    notHalted,
+    lampsNotRecorded,
+  ],
+  review: [
+    entryAfterEnd,
+    twoTouches,
+    reviewedAwardWithoutLamp,
+    reviewWithoutPhrase,
+    reviewWithoutVideo,
+    appealWithNoneLeft,
+    secondReview,
+    appealShownWrong,
+    changedWithoutCall,
+    reviewResultDisagrees,
+    reviewAfterCorrection,
+  ],
+  card: [entryAfterEnd, cardColour, pCardOutOfStep, pCardNotDue, touchNotAnnulled, offenceWords],
+  stop: [overBeforeItBegan, breakTooLong, seatedOnly],
+  board: [boardDisagrees],
+  correction: [entryAfterEnd],
+  opening: [entryAfterEnd],
+  gap: [entryAfterEnd, overBeforeItBegan],
+  period: [entryAfterEnd, periodOutOfTurn],
+  draw: [entryAfterEnd],
+  end: [entryAfterEnd, missingDraw, endAgainstScore],
+  fit: [unusableFit, mirroredFit],
+  platforms: [unusablePlatforms, swappedPlatforms, platformsOutsidePicture],
+  shot: [],
+  distance: [],
+  note: [],
+};
 
 /** The findings about the log, by entry, then the gravest first. */
 export function findingsOf(ledger: Ledger): readonly Finding[] {
-  const { rows } = ledger;
   const found: Finding[] = [];
-  const lastSign = rows.findLastIndex(({ kind }) => kind === "phrase" || kind === "end");
-  const past: { -readonly [K in keyof Past]: Past[K] } = {
-    ledger,
-    previous: undefined,
-    phrase: undefined,
-    boardAhead: undefined,
-    followed: false,
-  };
-  rows.forEach((row, position) => {
-    past.followed = position < lastSign;
-    for (const check of checks) {
-      const doubt = check(row, past);
-      if (doubt !== undefined) found.push(findingAt(row, doubt));
-    }
-    past.previous = row;
-    if (row.kind === "phrase") past.phrase = row;
-    if (row.kind === "board") past.boardAhead = boardAhead(row.entry.score, row.state.score);
-  });
+  const report: Report = (row, doubt) => found.push(findingAt(row, doubt));
+  const past = new Past(ledger);
+  for (const row of ledger.rows) {
+    outOfOrder(row, past, report);
+    // The checks under a kind take rows of that kind, which TypeScript can't follow through the index.
+    for (const check of checks[row.kind] as readonly Check[]) check(row, past, report);
+    past.add(row);
+  }
   return inOrder(found);
 }
 
@@ -73,19 +135,17 @@ export function inOrder(
 
 const gravity: Record<Severity, number> = { error: 0, warning: 1, note: 2 };
 
-function findingAt({ record, entry }: Row, { rule, severity, message, source, related }: Doubt): Finding {
+function findingAt({ record, entry }: Row, { rule, severity, message, from, related }: Doubt): Finding {
+  const { source, unverified } = from;
+  const sure = unverified === undefined && entry.confirmed !== true;
   return {
     rule,
-    severity: entry.confirmed === true ? "note" : severity,
+    severity: sure ? severity : "note",
     entry: record.index,
     at: record.at,
-    message,
+    message: unverified === undefined ? message : `${message} (check the current book: ${unverified})`,
     source,
     page: pageOf(rule),
-    ...(related === undefined ? {} : { related }),
+    ...(related === undefined || related.length === 0 ? {} : { related }),
   };
-}
-
-function boardAhead(board: readonly [number, number], score: readonly [number, number]) {
-  return [board[0] - score[0], board[1] - score[1]] as const;
 }

@@ -13,6 +13,13 @@ export {
   type GroupNumber,
   type Offence,
 } from "./edition";
+export {
+  editionFileEnding,
+  editionFileOf,
+  editionFileSchema,
+  readEdition,
+  type EditionFile,
+} from "./edition-file";
 export { editionNamed, editionOn, editions, fallbackEdition } from "./editions";
 export { findingsOf, type Finding, type Related } from "./findings";
 export { isRuleId, pageOf, ruleBook, type Concern, type RuleId } from "./findings/rule-book";

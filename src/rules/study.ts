@@ -5,10 +5,11 @@ import { suggestion } from "../bout/explain";
 import type { Bout, Reading } from "../bout/read";
 import { placer } from "../bout/scan";
 import type { Edition } from "./edition";
-import { editionNamed, editions, fallbackEdition } from "./editions";
+import { editionFileOf, readEdition, type EditionFile } from "./edition-file";
+import { editionNamed, editionOn, editions, fallbackEdition } from "./editions";
 import { findingsOf, inOrder, type Finding } from "./findings";
 import { ownFormat } from "./findings/check";
-import { pageOf } from "./findings/rule-book";
+import { pageOf, type RuleId } from "./findings/rule-book";
 import { ledger, type Ledger } from "./ledger";
 
 export interface Study {
@@ -19,19 +20,22 @@ export interface Study {
   readonly findings: readonly Finding[];
 }
 
-/** Undefined where the text holds no bout; `textFindings` then says why. */
-export function studyOf(reading: Reading, known: ReadonlyMap<string, Edition> = editions): Study | undefined {
+/** Undefined where the text holds no bout; `textFindings` then says why. `own` is the file of the bout's edition where
+ * that is none of Boutline's (see `editionFileOf`). */
+export function studyOf(reading: Reading, own?: EditionFile): Study | undefined {
   const { bout } = reading;
   if (bout === undefined) return undefined;
-  const named = editionNamed(bout.about.rules, known);
-  const edition = named ?? fallbackEdition;
+  const { edition, findings } = editionFor(reading, bout, own);
   const counted = ledger(bout, edition);
-  const unknown = named === undefined ? [unknownEdition(reading, bout.about.rules, known)] : [];
   return {
     bout,
     edition,
     ledger: counted,
-    findings: merged(reading, [...unknown, ...findingsOf(counted)]),
+    findings: merged(reading, [
+      ...findings,
+      ...aboutTheWhole(reading, bout, edition),
+      ...findingsOf(counted),
+    ]),
   };
 }
 
@@ -45,30 +49,108 @@ function merged({ problems }: Reading, others: readonly Finding[]): readonly Fin
   if (problems.length === 0) return others;
   const entries = new Map<Finding, number | undefined>();
   const ofText = problems.map(({ rule, severity, message, place: { line, column }, entry }) => {
-    const finding: Finding = { rule, severity, line, column, message, source: ownFormat, page: pageOf(rule) };
+    const finding: Finding = {
+      rule,
+      severity,
+      line,
+      column,
+      message,
+      source: ownFormat,
+      page: pageOf(rule),
+    };
     entries.set(finding, entry);
     return finding;
   });
   return inOrder([...ofText, ...others], (finding) => finding.entry ?? entries.get(finding));
 }
 
-function unknownEdition(
+// ---- The edition
+
+interface Chosen {
+  readonly edition: Edition;
+  readonly findings: readonly Finding[];
+}
+
+function editionFor(reading: Reading, bout: Bout, own: EditionFile | undefined): Chosen {
+  const name = bout.about.rules;
+  const named = editionNamed(name);
+  if (named !== undefined) return { edition: named, findings: [] };
+  if (own !== undefined && own.file === editionFileOf(bout)) {
+    const read = readEdition(own.text, { file: own.file });
+    if (read.ok) return { edition: read.value, findings: [] };
+    const findings = read.problem.map(({ severity, message, place: { line, column } }) =>
+      atHeader(reading, "rules", {
+        rule: "edition-file",
+        severity,
+        message: `${own.file}:${line}:${column}: ${message}. The bout is counted by ${fallbackEdition.id}.`,
+        source: ownFormat,
+      }),
+    );
+    return { edition: fallbackEdition, findings };
+  }
+  const file = editionFileOf(bout);
+  const beside = file === undefined ? "" : `, and there is no ${file} beside the bout file`;
+  return {
+    edition: nearest(name),
+    findings: [
+      atHeader(reading, "rules", {
+        rule: "unknown-edition",
+        severity: "error",
+        message: `no rule edition is named "${name}"${beside}; ${suggestion(name, [...editions.keys()])}. The bout is counted by ${nearest(name).id}.`,
+        source: ownFormat,
+      }),
+    ],
+  };
+}
+
+/** The edition whose name is nearest, as "fie-2025" means one of the FIE's; else the one for seated fencing. */
+function nearest(name: string): Edition {
+  const family = /^[a-z]+/i.exec(name)?.[0].toLowerCase();
+  let found = fallbackEdition;
+  for (const edition of editions.values()) {
+    if (family === undefined || !edition.id.startsWith(`${family}-`)) continue;
+    if (!found.id.startsWith(`${family}-`) || edition.from.value > found.from.value) found = edition;
+  }
+  return found;
+}
+
+// ---- What is about no single entry
+
+function aboutTheWhole(reading: Reading, bout: Bout, edition: Edition): readonly Finding[] {
+  const findings: Finding[] = [];
+  if (reading.scan.entries.length === 0)
+    findings.push({
+      rule: "nothing-recorded",
+      severity: "note",
+      message: "nothing is recorded in the log yet",
+      source: ownFormat,
+      page: pageOf("nothing-recorded"),
+    });
+  const { date } = bout.about;
+  if (date === undefined || !editions.has(edition.id)) return findings;
+  const then = editionOn(date, edition.seated.value);
+  if (then === undefined || then === edition) return findings;
+  findings.push(
+    atHeader(reading, "date", {
+      rule: "edition-of-another-time",
+      severity: "note",
+      message: `on ${date} ${then.title} ("${then.id}") was most likely in force, and the bout is counted by ${edition.title} ("${edition.id}") (check the current book: ${then.from.unverified ?? then.from.source})`,
+      source: then.from.source,
+    }),
+  );
+  return findings;
+}
+
+/** A finding at a field of the bout's own head. */
+function atHeader(
   { scan: { text } }: Reading,
-  name: string,
-  known: ReadonlyMap<string, Edition>,
+  field: string,
+  finding: Omit<Finding, "line" | "column" | "page"> & { readonly rule: RuleId },
 ): Finding {
   const tree = parseTree(text.startsWith("\uFEFF") ? ` ${text.slice(1)}` : text, [], {
     allowTrailingComma: true,
   });
-  const node = tree === undefined ? undefined : findNodeAtLocation(tree, ["bout", "rules"]);
+  const node = tree === undefined ? undefined : findNodeAtLocation(tree, ["bout", field]);
   const { line, column } = placer(text)(node?.offset ?? 0, node?.length ?? 0);
-  return {
-    rule: "unknown-edition",
-    severity: "error",
-    line,
-    column,
-    message: `no rule edition is named "${name}"; ${suggestion(name, [...known.keys()])}. The bout is counted by ${fallbackEdition.id}.`,
-    source: ownFormat,
-    page: pageOf("unknown-edition"),
-  };
+  return { ...finding, line, column, page: pageOf(finding.rule) };
 }

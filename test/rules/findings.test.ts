@@ -113,6 +113,7 @@ describe("each mistake is found, at the later of the two entries that disagree",
         review("0:20", { by: "right", result: "kept" }),
         left("0:30", "0:32"),
         review("0:40", { by: "right", result: "changed", award: "none" }),
+        left("0:42", "0:43"),
         review("0:45", { by: "left", result: "kept" }),
       ],
       [["appeal-with-none-left", "warning", 3]],
@@ -126,7 +127,7 @@ describe("each mistake is found, at the later of the two entries that disagree",
     [
       "a yellow after a red (FIE t.162.2)",
       {},
-      [card("0:10", "left", "red"), card("0:20", "both", "yellow")],
+      [card("0:10", "left", "red", { group: 2 }), card("0:20", "both", "yellow")],
       [["yellow-after-red", "warning", 1]],
     ],
     [
@@ -141,7 +142,11 @@ describe("each mistake is found, at the later of the two entries that disagree",
     [
       "P-cards are apart (FIE t.124)",
       {},
-      [card("1:10", "both", "P-red"), card("1:20", "left", "yellow")],
+      [
+        phrase("0:01", "1:02", { award: "none", because: "no lamp" }),
+        card("1:10", "both", "P-red"),
+        card("1:20", "left", "yellow"),
+      ],
       [],
     ],
     [
@@ -159,8 +164,13 @@ describe("each mistake is found, at the later of the two entries that disagree",
     [
       "an extra minute of more than 63 seconds (FIE t.40.3)",
       {},
-      [{ kind: "period", at: at("9:00"), number: "extra" }, left("10:00", "11:04")],
-      [["period-too-long", "warning", 1]],
+      [
+        { kind: "opening", at: at("0:00"), score: [3, 3], period: 3 },
+        { kind: "draw", at: at("8:59"), to: "left" },
+        { kind: "period", at: at("9:00"), number: "extra" },
+        phrase("10:00", "11:04", { award: "none", because: "no lamp" }),
+      ],
+      [["period-too-long", "warning", 3]],
     ],
     ["a training bout has no periods", { format: "training" }, [left("0:10", "9:10")], []],
     [
@@ -259,6 +269,7 @@ test("a finding tells a coach what, where and by which article", () => {
         "Tarn holds a yellow card already, so the next one of group 1 is red; correct the card or an earlier one",
       source: "FIE t.165, t.162.2",
       page: "second-yellow.md",
+      related: [{ entry: 0, message: "the first yellow card" }],
     },
   ]);
 });

@@ -2,9 +2,12 @@
 // where all is well.
 
 import type { Severity } from "../../bout/result";
+import type { Kind } from "../../bout/schema";
 import type { Side } from "../../bout/words";
+import type { Origin } from "../edition";
 import type { Ledger } from "../ledger";
-import type { PhraseRow, Row, Score } from "../rows";
+import type { Row, Score } from "../rows";
+import type { Past } from "./past";
 import type { RuleId } from "./rule-book";
 
 /** Something in the file that the rules or the evidence contradict. It stands at an entry of the log, or, where it is
@@ -36,24 +39,28 @@ export interface Doubt {
   readonly rule: RuleId;
   readonly severity: Severity;
   readonly message: string;
-  readonly source: string;
-  readonly related?: readonly Related[];
+  /** Where the rule comes from. A fact nobody could confirm gives a note at most, and the message says so. */
+  readonly from: Origin;
+  readonly related?: readonly Related[] | undefined;
 }
 
-export interface Past {
-  readonly ledger: Ledger;
-  readonly previous: Row | undefined;
-  readonly phrase: PhraseRow | undefined;
-  /** Board less ledger at the latest board entry. */
-  readonly boardAhead: Score | undefined;
-  /** Whether another phrase, or the end, comes after this row. */
-  readonly followed: boolean;
-}
+/** Tells of a doubt at a row. */
+export type Report = (row: Row, doubt: Doubt) => void;
 
-export type Check = (row: Row, past: Past) => Doubt | undefined;
+export type RowOf<K extends Kind> = Extract<Row, { kind: K }>;
+export type Check<K extends Kind = Kind> = (row: RowOf<K>, past: Past, report: Report) => void;
 
 /** The source of what no rule book asks for but the file itself. */
 export const ownFormat = "the bout file's format";
+export const byOwnFormat: Origin = { source: ownFormat };
+
+/** The origin of a conclusion from two facts: unverified where one of them is. */
+export function fromBoth(one: Origin, other: Origin): Origin {
+  return {
+    source: one.source === other.source ? one.source : `${one.source}; ${other.source}`,
+    unverified: one.unverified ?? other.unverified,
+  };
+}
 
 export function nameOf({ bout }: Ledger, side: Side): string {
   return bout.fencers[side].name;
@@ -61,4 +68,9 @@ export function nameOf({ bout }: Ledger, side: Side): string {
 
 export function scoreText([left, right]: Score): string {
   return `${left}:${right}`;
+}
+
+/** A row a finding has to do with. */
+export function relatedTo(row: Row | undefined, message: string): readonly Related[] | undefined {
+  return row === undefined ? undefined : [{ entry: row.record.index, message }];
 }

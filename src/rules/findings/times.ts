@@ -1,75 +1,65 @@
 // Times that can't be right.
 
-import type { Edition } from "../edition";
-import type { State } from "../rows";
-import { ownFormat, type Check } from "./check";
+import { formatTime } from "../../bout/time";
 import { timeOf } from "../../bout/schema";
+import { byOwnFormat, relatedTo, type Check } from "./check";
 
-export const outOfOrder: Check = (row, { previous }) =>
-  previous !== undefined && timeOf(row.entry) < timeOf(previous.entry)
-    ? {
-        rule: "out-of-order",
-        severity: "error",
-        message: `this entry's time, ${row.record.at}, is before that of the entry above it, ${previous.record.at}; the log is in time order: move the entry or correct its time`,
-        source: ownFormat,
-      }
-    : undefined;
-
-export const haltBeforeStart: Check = (row) =>
-  row.kind === "phrase" && row.entry.halt !== undefined && row.entry.halt < row.entry.start
-    ? {
-        rule: "halt-before-start",
-        severity: "error",
-        message: "this phrase is halted before it starts; correct one of the two times",
-        source: ownFormat,
-      }
-    : undefined;
-
-export const overlap: Check = (row, { phrase }) =>
-  row.kind === "phrase" &&
-  phrase?.entry.halt !== undefined &&
-  row.entry.start >= phrase.entry.start &&
-  row.entry.start < phrase.entry.halt
-    ? {
-        rule: "overlap",
-        severity: "error",
-        message: `phrase ${row.phrase.number} starts before phrase ${phrase.phrase.number} (${phrase.record.at}) is halted; correct the start of this one or the halt of that one`,
-        source: ownFormat,
-      }
-    : undefined;
-
-/** Seconds by which tagged halts may lag behind the clock before a period counts as too long. */
-const allowance = 3;
-
-export const periodTooLong: Check = (row, { ledger: { edition, bout } }) => {
-  if (row.kind !== "phrase") return undefined;
-  const limit = limitOf(edition.formats[bout.about.format], row.state.period);
-  if (limit.value === null) return undefined;
-  const most = (limit.value + allowance) * 1000;
-  if (row.before.fencingInPeriod > most || row.state.fencingInPeriod <= most) return undefined;
-  const period = row.state.period === "extra" ? "the extra minute" : `period ${row.state.period}`;
-  return {
-    rule: "period-too-long",
-    severity: "warning",
-    message: `with this phrase ${period} has ${(row.state.fencingInPeriod / 1000).toFixed(1)} s of fencing; it ends at ${limit.value} s. Look for a halt that is too late, or add the entry of the next period`,
-    source: limit.source,
-  };
+export const outOfOrder: Check = (row, { previous }, report) => {
+  if (previous === undefined || timeOf(row.entry) >= timeOf(previous.entry)) return;
+  report(row, {
+    rule: "out-of-order",
+    severity: "error",
+    message: `this entry's time, ${row.record.at}, is before that of the entry above it, ${previous.record.at}; the log is in time order: move the entry or correct its time`,
+    from: byOwnFormat,
+    related: relatedTo(previous, `the entry above it, at ${previous.record.at}`),
+  });
 };
 
-function limitOf(
-  format: Edition["formats"]["pool"],
-  period: State["period"],
-): { value: number | null; source: string } {
-  return period === "extra" ? format.extraSeconds : format.periodSeconds;
-}
-
-export const afterTheEnd: Check = (row, { ledger }) => {
-  if (row.kind !== "phrase" || row.phrase.counts) return undefined;
-  const ended = row.before.ended === null ? undefined : ledger.byEntry[row.before.ended];
-  return {
-    rule: "phrase-after-end",
+export const haltBeforeStart: Check<"phrase"> = (row, _past, report) => {
+  if (row.entry.halt === undefined || row.entry.halt >= row.entry.start) return;
+  report(row, {
+    rule: "halt-before-start",
     severity: "error",
-    message: `the bout ended at ${ended?.record.at ?? "an earlier entry"}; this phrase comes later and is not counted; correct one of the two times, or delete the end`,
-    source: "FIE t.37.3",
-  };
+    message: "this phrase is halted before it starts; correct one of the two times",
+    from: byOwnFormat,
+  });
+};
+
+/** Compared with the phrase halted last of all above it: one that overlaps any of them overlaps that one. */
+export const overlap: Check<"phrase"> = (row, { lastHalted }, report) => {
+  const halted = lastHalted?.entry.halt;
+  if (lastHalted === undefined || halted === undefined) return;
+  const { start, halt = start } = row.entry;
+  if (start >= halted || Math.max(halt, start + 1) <= lastHalted.entry.start) return;
+  report(row, {
+    rule: "overlap",
+    severity: "error",
+    message: `phrase ${row.phrase.number} starts before phrase ${lastHalted.phrase.number} (${lastHalted.record.at}) is halted; correct the start of this one or the halt of that one`,
+    from: byOwnFormat,
+    related: relatedTo(
+      lastHalted,
+      `phrase ${lastHalted.phrase.number} is halted only at ${formatTime(halted)}`,
+    ),
+  });
+};
+
+export const overBeforeItBegan: Check<"stop" | "gap"> = (row, _past, report) => {
+  const { at, until } = row.entry;
+  if (until === undefined || until >= at) return;
+  report(row, {
+    rule: "over-before-it-began",
+    severity: "error",
+    message: `this ${row.kind} is over before it begins; correct one of its two times`,
+    from: byOwnFormat,
+  });
+};
+
+export const phraseInReplay: Check<"phrase"> = (row, _past, report) => {
+  if (row.before.pose.shot !== "replay") return;
+  report(row, {
+    rule: "phrase-in-replay",
+    severity: "warning",
+    message: `phrase ${row.phrase.number} starts while the picture is a replay, whose times are not the phrase's own; tag it where it was fenced, or add the shot that ends the replay`,
+    from: byOwnFormat,
+  });
 };
