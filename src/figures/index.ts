@@ -16,3 +16,4 @@ export type { Entries, EvidencedCountPerMinute, EvidencedRate, MedianFigure, Net
 export { sheetOf, type Sheet, type SideFigures, type StudySheet } from "./sheet";
 export { evidenceOf, type Evidence, type ReviewEvidence, type Scored, type SideEvidence } from "./tally";
 export { readTagDefinitions, tagDefinitionsSchema, type TagDefinitions } from "./words-used";
+export { agreementTables, comparisonsTable, csvText, tablesOf, type Cell, type Table } from "./tables";
