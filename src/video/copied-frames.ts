@@ -16,17 +16,16 @@ export interface CopiedFrames {
 }
 
 /**
- * Finds the recording's frame for each frame of the copy. `start` is the time of the recording's earliest picture or sound,
- * which is 0 in the copy. The failure is the reason why the copy can't stand for the recording.
+ * Finds the recording's frame for each frame of the copy, in which 0 is the time of the recording's first. The failure is
+ * the reason why the copy can't stand for the recording.
  */
 export function copiedFrames(
   recording: FrameIndex,
-  start: number,
   interlaced: boolean,
   copy: FrameIndex,
 ): Result<CopiedFrames, string> {
   const { keyFrames, longestGop } = copy;
-  const matched = sameFrames(recording, copy) ?? framesAmong(recording, recording.first - start, copy);
+  const matched = sameFrames(recording, copy) ?? framesAmong(recording, copy);
   if (typeof matched === "string") return failure(matched);
   const missing = recording.times.length - matched.length;
   // A recording may store an interlaced frame as two fields, a packet each.
@@ -47,12 +46,12 @@ function sameFrames({ times }: FrameIndex, copy: FrameIndex): Float64Array | und
   return same ? times : undefined;
 }
 
-/** The recording's times at which the copy has frames, or a reason; the recording's first frame is at `zero` in the copy. */
-function framesAmong({ times }: FrameIndex, zero: number, copy: FrameIndex): Float64Array | string {
+/** The recording's times at which the copy has frames, or a reason. */
+function framesAmong({ times }: FrameIndex, copy: FrameIndex): Float64Array | string {
   const matched = new Float64Array(copy.times.length);
   let next = 0;
   for (const [index, time] of copy.times.entries()) {
-    const wanted = copy.first + time - zero;
+    const wanted = copy.first + time;
     while (next < times.length && (times[next] ?? Infinity) < wanted - tolerance) next += 1;
     const own = times[next] ?? Infinity;
     if (own > wanted + tolerance)

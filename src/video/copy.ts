@@ -8,7 +8,8 @@ import { givenUp, unmade } from "./complaint";
 import { type CopiedFrames, copiedFrames } from "./copied-frames";
 import { type CopyProgress, progressOf } from "./copy-progress";
 import { type Outcome, runFfmpeg } from "./ffmpeg";
-import { keepTable, type Kept } from "./frame-cache";
+import { keepTable } from "./frame-cache";
+import type { Kept } from "./kept";
 import {
   type FrameIndex,
   identity,
@@ -79,7 +80,7 @@ async function writeCopy(
 ): Promise<Result<Written, VideoProblem>> {
   const before = await identity(file);
   if (!before.ok) return before;
-  const progressAt = progressOf(index.first - metadata.start + (index.times.at(-1) ?? 0));
+  const progressAt = progressOf(index.times.at(-1) ?? 0);
   const outcome = await unlessStuck(signal, (signal, alive) =>
     runFfmpeg(ffmpeg, {
       file,
@@ -109,7 +110,7 @@ async function writeCopy(
       ? own
       : failure(unmade("The viewing copy", file, folder, withReason(outcome, own.problem)));
   const interlaced = pictureOf(metadata.streams)?.interlaced ?? false;
-  const copied = copiedFrames(index, metadata.start, interlaced, own.value);
+  const copied = copiedFrames(index, interlaced, own.value);
   if (copied.ok) return success({ ...copied.value, own: own.value });
   if (/No space left/i.test(outcome.complaint))
     return failure(unmade("The viewing copy", file, folder, outcome));

@@ -135,7 +135,7 @@ function finite(value: unknown): number | null {
 export interface Work {
   /** Full path of the recording. */
   readonly file: string;
-  /** Of the output, as ffmpeg's manual has them. */
+  /** Of the output, as ffmpeg's manual has them; times are those of the recording. */
   readonly options: readonly string[];
   /** A full path, or where the bytes go; that stream must not emit `close`. */
   readonly output: string | Writable;
@@ -159,8 +159,9 @@ export async function runFfmpeg({ path }: Program, work: Work): Promise<Outcome>
   const command: Started = ffmpeg({ stdoutLines: 1 })
     .setFfmpegPath(path)
     .input(named(file))
-    // As one array they would be split at spaces.
-    .inputOptions("-nostdin", "-v", "error", "-copyts", "-start_at_zero", ...reach)
+    // As one array they would be split at spaces. Without `-copyts` where 0 is depends on the streams that are used, and
+    // gaps in transport streams are closed up; an offset of the input would bring that back (seen with 5.1).
+    .inputOptions("-nostdin", "-v", "error", "-copyts", ...reach)
     // Its own `progress` event starts a second ffprobe that would follow a playlist.
     .outputOptions("-progress", "pipe:2", "-nostats", ...options)
     .output(typeof output === "string" ? named(output) : output);

@@ -5,6 +5,7 @@ export { Copies, type Asking, type CopiesOptions } from "./copies";
 export type { Bulk } from "./copy-folder";
 export type { CopyProgress } from "./copy-progress";
 export { type FrameIndex, frameTable } from "./frame-index";
+export { type PeakOptions, type Peaks, soundPeaks } from "./peaks";
 export { defaultCopiesFolder, defaultTablesFolder } from "./places";
 export { type Probe, probe } from "./probe";
 export type { MakeOptions, VideoOptions, VideoProblem } from "./problem";

@@ -38,11 +38,11 @@ export function copySize(
   return { width: Math.max(2, 2 * Math.round((across * copied) / down / 2)), height: copied };
 }
 
-/** ffmpeg's output options for a copy, empty where there is no picture. Its clock is that of the recording, from zero. */
+/** ffmpeg's output options for a copy, empty where there is no picture. Its clock is the bout's, 0 at the first frame. */
 export function copyOptions(
   kind: CopyKind,
-  { streams, start }: Metadata,
-  { times, first }: FrameIndex,
+  { streams }: Metadata,
+  index: FrameIndex,
   lines: number,
   { version }: Pick<Program, "version">,
 ): string[] {
@@ -51,6 +51,7 @@ export function copyOptions(
   const clock = clockOf(picture);
   const { width, height } = copySize(picture, lines);
   const filters = [
+    `setpts=${fromFirst(index)}`,
     ...(picture.interlaced ? ["bwdif=mode=send_frame:parity=auto:deint=interlaced"] : []),
     `scale=${width}:${height}:flags=bicubic`,
     "setsar=1",
@@ -63,14 +64,12 @@ export function copyOptions(
     ...["-enc_time_base:v", `${clock.numerator}/${clock.denominator}`],
     ...["-video_track_timescale", String(clock.denominator), "-movie_timescale", String(clock.denominator)],
   ];
-  // Sound far from any picture would be filled up with silence: its clock is damaged.
-  const after = first - start + (times.at(-1) ?? 0) + 1;
   const sound = soundOf(streams);
   return [
-    ...["-map", `0:${picture.index}`, ...(kind === "sound" ? ["-c:v", "copy"] : made)],
+    ...["-map", `0:${picture.index}`, ...(kind === "sound" ? copied(picture, index) : made)],
     ...(sound === undefined
       ? []
-      : ["-map", `0:${sound.index}`, "-c:a", "libmp3lame", "-q:a", "4", "-af", soundFilter(after, 0)]),
+      : ["-map", `0:${sound.index}`, "-c:a", "libmp3lame", "-q:a", "4", "-af", soundFilter(index)]),
     // Titles, and where a phone was.
     ...["-map_metadata", "-1", "-map_chapters", "-1", "-f", "mp4"],
   ];
@@ -81,25 +80,35 @@ export function soundOf(streams: readonly Stream[]): Stream | undefined {
   return streams.find(({ kind }) => kind === "audio");
 }
 
-/** Keeps sound in step with the picture: gaps become silence, at the beginning too. `from` is in samples. */
-function soundFilter(end: number, from: number): string {
-  return `atrim=end=${end.toFixed(6)},aresample=async=1:first_pts=${from},aformat=channel_layouts=mono|stereo`;
+/** The stored picture, its clock set to 0 at the first frame. */
+function copied({ tick: [numerator, denominator] }: Stream, { first }: FrameIndex): string[] {
+  const ticks = Math.round((first * denominator) / numerator);
+  return ["-c:v", "copy", "-bsf:v", `setts=pts=PTS-(${ticks}):dts=DTS-(${ticks})`];
 }
 
-/** Loudest possible sample from the picture's first frame on: one channel, so many samples a second. */
-export function peakOptions(
-  sound: Stream,
-  { start }: Metadata,
-  { times, first }: FrameIndex,
-  rate: number,
-): string[] {
-  const end = first - start + (times.at(-1) ?? 0) + 1;
-  const filter = [
-    `atrim=end=${end.toFixed(6)}`,
-    `aresample=${rate}:async=1:first_pts=${Math.round((first - start) * rate)}`,
-    "aformat=sample_fmts=s16:channel_layouts=mono",
+/** Time from the first frame, as a filter writes it. */
+function fromFirst({ first }: FrameIndex): string {
+  return `round(PTS-(${first.toFixed(9)})/TB)`;
+}
+
+/** Sound in step with the picture, from its first frame to a second after its last: gaps become silence. */
+function soundFilter(index: FrameIndex, rate?: number): string {
+  // Sound far from any picture would be filled up with silence for hours: its clock is damaged.
+  const end = (index.times.at(-1) ?? 0) + 1;
+  return [
+    `asetpts=${fromFirst(index)}`,
+    `atrim=start=0:end=${end.toFixed(6)}`,
+    `aresample=${rate === undefined ? "" : `${rate}:`}async=1:first_pts=0`,
+    `aformat=channel_layouts=${rate === undefined ? "mono|stereo" : "mono"}`,
   ].join();
-  return ["-map", `0:${sound.index}`, "-vn", "-af", filter, "-f", "s16le"];
+}
+
+/** The sound as bare 16-bit samples of one channel, so many a second. */
+export function peakOptions(sound: Stream, index: FrameIndex, rate: number): string[] {
+  return [
+    ...["-map", `0:${sound.index}`, "-af", soundFilter(index, rate)],
+    ...["-c:a", "pcm_s16le", "-f", "s16le"],
+  ];
 }
 
 /** A tick that says every frame's time: the picture's own, unless too fine for an MP4. */

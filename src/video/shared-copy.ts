@@ -40,7 +40,7 @@ export async function findCopy(
   if (!own.ok && own.problem.rule !== "recording-unreadable" && own.problem.rule !== "recording-missing")
     return own;
   const copied = own.ok
-    ? copiedFrames(index, metadata.start, pictureOf(metadata.streams)?.interlaced ?? false, own.value)
+    ? copiedFrames(index, pictureOf(metadata.streams)?.interlaced ?? false, own.value)
     : undefined;
   if (copied?.ok === true) return success({ ...copyOf(target, copied.value), made: false });
   // Cut short, or changed since it was made.
