@@ -1,16 +1,18 @@
 // `boutline check`: what in bout files contradicts itself, the rules or the evidence; one line a finding.
 
-import { readBout } from "../bout/read";
 import { placer } from "../bout/scan";
-import { studyOf, textFindings, type Finding } from "../rules";
+import { textFindings, type Finding, type Study } from "../rules";
 import { readText } from "./files";
 import { plain } from "./lines";
+import { studyOfFile } from "./study";
 import { Unusable, wordsOf, type Status, type Verb } from "./verb";
 
 const help = `boutline check FILE... [--json]
 
 Reads bout files and prints what contradicts itself, the rules or the evidence,
-one finding a line: file:line:column: severity rule message.
+one finding a line: file:line:column: severity rule message [page], where page is
+the file in media/rules that explains the rule. Rules of your own are looked for
+beside the bout file, in NAME.edition.json where the bout's rules are NAME.
 
   --json   a list of { file, findings } for other programs
 `;
@@ -24,7 +26,7 @@ export const check: Verb = {
     let unread = false;
     for (const file of files) {
       const text = await readText(file);
-      if (text.ok) checked.push(checkedFile(file, text.value));
+      if (text.ok) checked.push(await checkedFile(file, text.value));
       else errors(plain(`boutline check: ${file}: ${text.problem}`) + "\n");
       unread ||= !text.ok;
     }
@@ -53,14 +55,13 @@ export interface PlaceInText {
   readonly column: number;
 }
 
-function checkedFile(file: string, text: string): Checked {
-  const reading = readBout(text);
-  const study = studyOf(reading);
+async function checkedFile(file: string, text: string): Promise<Checked> {
+  const { reading, study } = await studyOfFile(file, text);
   return { file, findings: study?.findings ?? textFindings(reading), placeOf: placesIn(text, study) };
 }
 
 /** Where in the text each finding stands, whichever way it is named. */
-export function placesIn(text: string, study: ReturnType<typeof studyOf>): (finding: Finding) => PlaceInText {
+export function placesIn(text: string, study: Study | undefined): (finding: Finding) => PlaceInText {
   const place = placer(text);
   return ({ entry, line, column }) => {
     const record = entry === undefined ? undefined : study?.ledger.byEntry[entry]?.record;
@@ -73,7 +74,9 @@ export function placesIn(text: string, study: ReturnType<typeof studyOf>): (find
 function linesOf({ file, findings, placeOf }: Checked): string[] {
   return findings.map((finding) => {
     const { line, column } = placeOf(finding);
-    return plain(`${file}:${line}:${column}: ${finding.severity} ${finding.rule} ${finding.message}`);
+    return plain(
+      `${file}:${line}:${column}: ${finding.severity} ${finding.rule} ${finding.message} [${finding.page}]`,
+    );
   });
 }
 

@@ -1,16 +1,36 @@
-// The parts of what ships that follow from the tables: the JSON Schema VS Code checks bout files with, and the commands,
-// keys and palette entries of the manifest. `npm run schema` writes them.
+// The parts of what ships that follow from the tables: the JSON Schemas VS Code checks bout files and rule editions with,
+// and the commands, keys and palette entries of the manifest. `npm run schema` writes them.
 
 import * as z from "zod";
 import { boutFileSchema } from "../bout/schema";
 import { timePattern } from "../bout/time";
 import { actions, actionWords, stopReasons } from "../bout/words";
 import { commands, contributions, type Command } from "../messages/commands";
+import { editionId } from "../rules/edition";
+import { editionFileSchema } from "../rules/edition-file";
 import { editions } from "../rules/editions";
 
 /** The JSON Schema of bout files (draft 7, with VS Code's own `allow…` and `patternErrorMessage`). */
 export function boutFileJsonSchema(): object {
-  const schema = z.toJSONSchema(boutFileSchema, {
+  const schema = jsonSchemaOf(boutFileSchema);
+  const about = schema.properties?.["bout"];
+  const rules = typeof about === "object" ? about.properties?.["rules"] : undefined;
+  if (typeof rules !== "object") throw new Error("the schema has no bout.rules");
+  rules.examples = [...editions.keys()];
+  return { ...schema, title: "Bout file of Boutline", allowComments: true, allowTrailingCommas: true };
+}
+
+/** The JSON Schema of rule editions in a file of their own. */
+export function editionFileJsonSchema(): object {
+  const schema = jsonSchemaOf(editionFileSchema);
+  const base = schema.properties?.["extends"];
+  if (typeof base !== "object") throw new Error("the schema has no extends");
+  base.enum = [...editions.keys()];
+  return { ...schema, title: "Rule edition of Boutline", allowComments: true, allowTrailingCommas: true };
+}
+
+function jsonSchemaOf(ofFile: z.ZodType) {
+  return z.toJSONSchema(ofFile, {
     io: "input",
     target: "draft-7",
     override: ({ jsonSchema }) => {
@@ -18,6 +38,9 @@ export function boutFileJsonSchema(): object {
       if (jsonSchema.type === "object") jsonSchema.additionalProperties = false;
       if (jsonSchema.pattern === timePattern.source)
         jsonSchema["patternErrorMessage"] = "A time is written h:mm:ss.mmm, for example 0:04:12.480.";
+      else if (jsonSchema.pattern === editionId.source)
+        jsonSchema["patternErrorMessage"] =
+          "A name in small letters, digits and hyphens, for example harbour-2026.";
       else if (jsonSchema.pattern !== undefined)
         jsonSchema["patternErrorMessage"] = "A date is written YYYY-MM-DD.";
       // Bounds of every whole number of the language say nothing to a coach.
@@ -25,11 +48,6 @@ export function boutFileJsonSchema(): object {
       leaveToUs(jsonSchema);
     },
   });
-  const about = schema.properties?.["bout"];
-  const rules = typeof about === "object" ? about.properties?.["rules"] : undefined;
-  if (typeof rules !== "object") throw new Error("the schema has no bout.rules");
-  rules.examples = [...editions.keys()];
-  return { ...schema, title: "Bout file of Boutline", allowComments: true, allowTrailingCommas: true };
 }
 
 interface Values {
@@ -119,4 +137,9 @@ export function currentManifest(text: string): string {
 /** The text of media/bout.schema.json. */
 export function schemaText(): string {
   return `${JSON.stringify(boutFileJsonSchema(), undefined, 2)}\n`;
+}
+
+/** The text of media/edition.schema.json. */
+export function editionSchemaText(): string {
+  return `${JSON.stringify(editionFileJsonSchema(), undefined, 2)}\n`;
 }
