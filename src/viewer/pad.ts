@@ -24,6 +24,7 @@ export class Pad {
   readonly #buttons: Button[] = [];
   readonly #names: Readonly<Record<Side, HTMLElement>>;
   readonly #press: (command: Command) => void;
+  #shown: { readonly head: Head; readonly phrase: Item | undefined; readonly disabled: string } | undefined;
 
   constructor(press: (command: Command) => void) {
     this.#press = press;
@@ -34,6 +35,9 @@ export class Pad {
 
   /** Shows the state of the phrase in hand on the buttons, and whether they can be used. */
   show(head: Head, phrase: Item | undefined, disabled: string): void {
+    const shown = this.#shown;
+    if (shown?.head === head && shown.phrase === phrase && shown.disabled === disabled) return;
+    this.#shown = { head, phrase, disabled };
     for (const half of sides) {
       const side = fencerOn(half, head.mirrored);
       setText(this.#names[half], head.names[side === "left" ? 0 : 1]);

@@ -6,7 +6,7 @@ import { commandById } from "../messages/commands";
 import type { Source, TransportAction } from "../messages/contract";
 import { element, fill, setText } from "./dom";
 import type { KeyNames } from "./key-names";
-import { speeds } from "./picture/clock";
+import { speeds, type Clock } from "./picture/clock";
 import type { Recordings } from "./recordings";
 import { typedTime } from "./typed-time";
 
@@ -19,6 +19,9 @@ export interface TransportEvents {
   fault(message: string): void;
   leave(): void;
 }
+
+/** How often the time is written while the picture runs, in milliseconds. */
+const every = 100;
 
 export class TransportRow {
   readonly element: HTMLElement;
@@ -39,6 +42,7 @@ export class TransportRow {
   readonly #buttons: { readonly id: string; readonly words: string; readonly button: HTMLButtonElement }[] =
     [];
   #soundOn = true;
+  #timeShownAt = -Infinity;
   #shownSources: readonly Source[] | undefined;
 
   constructor(events: TransportEvents) {
@@ -90,9 +94,7 @@ export class TransportRow {
   /** Shows the time at the playhead, except while somebody types another, and how the recording is doing. */
   show(recordings: Recordings, again: boolean): void {
     const { clock, speed, sound, hasPicture, sources, chosen, state } = recordings;
-    const time = formatTime(clock.at);
-    if (document.activeElement !== this.#time && this.#time.value !== time) this.#time.value = time;
-    setText(this.#frame, clock.number === undefined ? "" : `frame ${spaced(clock.number)}`);
+    this.#showTime(clock);
     const [play, , , repeat] = this.#buttons;
     const playing = play?.button.firstElementChild;
     if (playing !== null && playing !== undefined) setText(playing, clock.playing ? "pause" : "play");
@@ -104,6 +106,17 @@ export class TransportRow {
     setText(this.#state, state);
     if (sources !== this.#shownSources) this.#listRecordings(sources);
     this.#recordings.value = String(chosen);
+  }
+
+  /** While the picture runs nobody can read each frame's time, and writing it costs a weak machine more than the frame:
+   * without a graphics card all between picture and time is drawn anew. */
+  #showTime({ at, number, playing }: Clock): void {
+    const now = performance.now();
+    if (playing && now - this.#timeShownAt < every) return;
+    this.#timeShownAt = now;
+    const time = formatTime(at);
+    if (document.activeElement !== this.#time && this.#time.value !== time) this.#time.value = time;
+    setText(this.#frame, number === undefined ? "" : `frame ${spaced(number)}`);
   }
 
   #listRecordings(sources: readonly Source[]): void {
