@@ -59,6 +59,24 @@ export async function openTextOf(document: vscode.TextDocument): Promise<vscode.
   );
 }
 
+/** Opens a text without its viewer, as somebody does who edits by hand. */
+export async function openText(text: string): Promise<vscode.TextDocument> {
+  const document = await vscode.workspace.openTextDocument(await makeBout(text));
+  await vscode.commands.executeCommand("vscode.openWith", document.uri, "default");
+  await openTextOf(document);
+  return document;
+}
+
+/** What Boutline itself has marked in the text. */
+export function findingsIn({ uri }: vscode.TextDocument): vscode.Diagnostic[] {
+  return vscode.languages.getDiagnostics(uri).filter(({ source }) => source === "Boutline");
+}
+
+/** The rule a finding names. */
+export function ruleOf({ code }: vscode.Diagnostic): string {
+  return String(typeof code === "object" ? code.value : code);
+}
+
 /** Closes all editors, unsaved changes thrown away. */
 export async function closeAll(): Promise<void> {
   for (const document of vscode.workspace.textDocuments) {

@@ -1,21 +1,11 @@
 import assert from "node:assert/strict";
 import * as vscode from "vscode";
-import { boutText, closeAll, head, makeBout, openBout, openTextOf, until } from "./bouts";
+import { boutText, closeAll, findingsIn as ours, head, openBout, openText, ruleOf, until } from "./bouts";
 import { test as register } from "./run";
 
 /** Opening editors takes its time on a busy machine, the first one above all. */
 const test = (name: string, check: () => Promise<void>) => register(name, check, 120);
 
-/** Opens a text without its viewer, as somebody does who edits by hand. */
-async function openText(text: string): Promise<vscode.TextDocument> {
-  const document = await vscode.workspace.openTextDocument(await makeBout(text));
-  await vscode.commands.executeCommand("vscode.openWith", document.uri, "default");
-  await openTextOf(document);
-  return document;
-}
-
-const ours = (document: vscode.TextDocument) =>
-  vscode.languages.getDiagnostics(document.uri).filter(({ source }) => source === "Boutline");
 const theirs = (document: vscode.TextDocument) =>
   vscode.languages.getDiagnostics(document.uri).filter(({ source }) => source !== "Boutline");
 
@@ -113,7 +103,7 @@ test("A board that disagrees with the score is marked at its entry, and no longe
   const [finding] = found;
   assert.ok(finding);
   assert.equal(document.getText(finding.range), board);
-  assert.equal(finding.code, "board-disagrees");
+  assert.equal(ruleOf(finding), "board-disagrees");
   assert.equal(finding.severity, vscode.DiagnosticSeverity.Warning);
   const edit = new vscode.WorkspaceEdit();
   const at = document.getText().indexOf("[1, 0]");
@@ -133,7 +123,8 @@ test("Notes are information, and findings go with the document that is closed", 
     const all = ours(document);
     return all.length > 0 ? all : undefined;
   });
-  assert.equal(note?.code, "not-halted");
+  assert.ok(note);
+  assert.equal(ruleOf(note), "not-halted");
   assert.equal(note.severity, vscode.DiagnosticSeverity.Information);
   await closeAll();
   await until("the note is gone", () => vscode.languages.getDiagnostics(document.uri).length === 0);
