@@ -72,9 +72,11 @@ export class MediaServer {
       if (this.#viewers.get(viewer) !== held) return refused("The viewer was closed.");
       const grant = held.get(file) ?? this.#grant(file);
       held.set(file, grant);
-      const address = await this.#outside(listening, grant.token);
-      const frames = await this.#outside(listening, `${grant.token}/frames`);
-      const sound = await this.#outside(listening, `${grant.token}/sound`);
+      const [address, frames, sound] = await Promise.all([
+        this.#outside(listening, grant.token),
+        this.#outside(listening, `${grant.token}/frames`),
+        this.#outside(listening, `${grant.token}/sound`),
+      ]);
       if (this.#viewers.get(viewer) !== held) return refused("The viewer was closed.");
       if (table === undefined) this.#tables.want(file);
       else this.#tables.give(file, table);

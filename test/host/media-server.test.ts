@@ -17,7 +17,7 @@ import http from "node:http";
 import path from "node:path";
 import { afterEach, describe, expect, it, vi } from "vitest";
 import { MediaServer, type MediaServerOptions } from "../../src/host/media-server";
-import { make, picture, plain, sayVersion, script, temporaryFolder } from "../video/samples";
+import { make, picture, plain, sayVersion, script, temporaryFolder } from "../video/making";
 import { ask } from "./media-client";
 
 const folder = temporaryFolder();
@@ -537,10 +537,8 @@ describe("The server lives as long as a viewer holds it", () => {
       },
     });
     const serving = server.serve(recording("hasty.mp4"), "viewer");
-    await vi.waitFor(() => expect(external.asked.length).toBe(1), 20_000);
+    await vi.waitFor(() => expect(external.asked.length).toBe(3), 20_000);
     server.release("viewer");
-    for (const go of external.go) go();
-    await vi.waitFor(() => expect(external.asked.length).toBe(2), 20_000);
     for (const go of external.go) go();
     expect((await serving).address).toBeNull();
     const [address = ""] = external.asked;
@@ -648,5 +646,64 @@ describe("Frame times", () => {
     server.release("second");
     expect(await waiting[2]).toBe("cut off");
     await vi.waitFor(() => expect(() => process.kill(id, 0)).toThrow(), 20_000);
+  });
+});
+
+describe("How loud a recording is", () => {
+  const loud = make(
+    folder,
+    "loud.mp4",
+    ...picture("25", 2),
+    ...["-f", "lavfi", "-i", "aevalsrc=exprs='0.8*sin(2*PI*1000*t)*between(t\\,1\\,1.5)':d=2:s=48000"],
+    ...plain,
+    ...["-c:a", "aac"],
+  );
+
+  async function levels(server: MediaServer, file: string) {
+    const { sound } = await server.serve(file, "viewer");
+    return ask(sound ?? "");
+  }
+
+  it("comes as a byte for each hundredth of a second from the first frame on", async () => {
+    const { status, body } = await levels(newServer({ trusted: () => true }), loud);
+    expect(status).toBe(200);
+    expect(body.length).toBeGreaterThanOrEqual(195);
+    expect(Math.max(...body.subarray(10, 90))).toBeLessThan(10);
+    expect(Math.min(...body.subarray(105, 145))).toBeGreaterThan(180);
+    expect(Math.max(...body.subarray(160, 190))).toBeLessThan(10);
+  });
+
+  it("is the same for all who ask, whenever they ask", async () => {
+    const server = newServer({ trusted: () => true });
+    const { sound } = await server.serve(loud, "viewer");
+    const [one, other] = await Promise.all([ask(sound ?? ""), ask(sound ?? "")]);
+    const later = await ask(sound ?? "");
+    expect(one.body.equals(other.body) && one.body.equals(later.body) && one.complete).toBe(true);
+  });
+
+  it("is nothing where there is no sound", async () => {
+    const silent = make(folder, "silent.mp4", ...picture("25", 1), ...plain);
+    const { status, body } = await levels(newServer({ trusted: () => true }), silent);
+    expect({ status, length: body.length }).toEqual({ status: 204, length: 0 });
+  });
+
+  it("is not worked out in a workspace that is not trusted, nor of what is no recording", async () => {
+    const untrusted = await levels(newServer(), loud);
+    expect({ status: untrusted.status, text: untrusted.body.toString() }).toMatchObject({ status: 404 });
+    expect(untrusted.body.toString()).toContain("trusted");
+    const none = await levels(newServer({ trusted: () => true }), recording("text.mp4", "no recording"));
+    expect(none.status).toBe(404);
+  });
+});
+
+describe("A viewing copy", () => {
+  it("is served with the frame times it is given, whatever ffprobe would say of it", async () => {
+    const copy = make(folder, "copied.mp4", ...picture("25", 1), ...plain);
+    const server = newServer({ trusted: () => true });
+    const table = { times: Float64Array.of(0, 0.05, 0.1), first: 0.25, keyFrames: 1, longestGop: 3 };
+    const { frames } = await server.serve(copy, "viewer", table);
+    const { headers, body } = await ask(frames ?? "");
+    expect(headers["first-frame"]).toBe("0.25");
+    expect([body.readDoubleLE(0), body.readDoubleLE(8), body.readDoubleLE(16)]).toEqual([0, 0.05, 0.1]);
   });
 });
