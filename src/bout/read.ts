@@ -5,6 +5,7 @@ import { findNodeAtLocation, parseTree, type Node } from "jsonc-parser";
 import type * as z from "zod";
 import { explain, suggestion } from "./explain";
 import type { Problem, Severity } from "./result";
+import { isRecord } from "./json-value";
 import { placer, scanBout, type Scan, type Stretch } from "./scan";
 import {
   aboutSchema,
@@ -309,8 +310,4 @@ function nearestNode(tree: Node | undefined, path: readonly PropertyKey[]): Stre
 
 function isKind(value: unknown): value is Kind {
   return typeof value === "string" && Object.hasOwn(entrySchemas, value);
-}
-
-function isRecord(value: unknown): value is Record<string, unknown> {
-  return typeof value === "object" && value !== null && !Array.isArray(value);
 }
