@@ -29,7 +29,7 @@ export function remediesOf(finding: Finding, ledger: Ledger): readonly Remedy[] 
   const repair = repairOf(rule, row, ledger);
   const officials =
     ruleBook[rule] === "officials" && row.entry.confirmed !== true
-      ? [confirm(row), ...correction(rule, row, ledger)]
+      ? [confirm(row), ...correction(rule, row)]
       : [];
   return repair === undefined ? officials : [repair, ...officials];
 }
@@ -113,8 +113,8 @@ function confirm({ record }: Row): Remedy {
   };
 }
 
-function correction(rule: string, row: Row, ledger: Ledger): Remedy[] {
-  const score = correctedScore(rule, row, ledger);
+function correction(rule: string, row: Row): Remedy[] {
+  const score = correctedScore(rule, row);
   if (score === undefined) return [];
   return [
     {
@@ -129,7 +129,7 @@ function correction(rule: string, row: Row, ledger: Ledger): Remedy[] {
 }
 
 /** The score as the officials would have set it, had they followed the rule, or the board, at this entry. */
-function correctedScore(rule: string, row: Row, _ledger: Ledger): Score | undefined {
+function correctedScore(rule: string, row: Row): Score | undefined {
   const [left, right] = row.state.score;
   switch (rule) {
     case "board-disagrees":
@@ -144,6 +144,9 @@ function correctedScore(rule: string, row: Row, _ledger: Ledger): Score | undefi
     case "red-without-cause":
       // It should have been yellow: no touch.
       return row.kind === "card" && row.before.score !== row.state.score ? row.before.score : undefined;
+    case "touch-not-annulled":
+      if (row.kind !== "card" || row.entry.to === "both") return undefined;
+      return row.entry.to === "left" ? [Math.max(0, left - 1), right] : [left, Math.max(0, right - 1)];
     default:
       return undefined;
   }

@@ -11,7 +11,7 @@ type Found = readonly [rule: string, severity: string, entry: number];
 interface Scenario {
   readonly says: string;
   readonly source: string;
-  readonly about?: About & Written;
+  readonly about?: About;
   readonly log: readonly Written[];
   readonly score?: readonly [number, number];
   readonly finds?: readonly Found[];
