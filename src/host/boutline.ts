@@ -10,6 +10,8 @@ import { isBoutFile } from "./bout-file";
 import { boundKeys, changedKeys } from "./bound-keys";
 import { Diagnostics } from "./diagnostics";
 import { BoutDocuments } from "./documents";
+import { EditionDiagnostics } from "./edition-diagnostics";
+import { EditionFiles } from "./edition-files";
 import { keysPage } from "./keys-page";
 import { newBout } from "./new-bout";
 import { demoCopy } from "./open-demo";
@@ -28,7 +30,8 @@ type Arguments = readonly unknown[];
 export class Boutline implements vscode.Disposable {
   readonly viewers: Viewers;
   readonly #context: vscode.ExtensionContext;
-  readonly #documents = new BoutDocuments();
+  readonly #editions = new EditionFiles();
+  readonly #documents = new BoutDocuments(this.#editions);
   readonly #writer = new Writer(this.#documents);
   readonly #tagger = new Tagger(this.#writer);
   readonly #text: TextBeside;
@@ -55,10 +58,12 @@ export class Boutline implements vscode.Disposable {
       this.#text,
       recordings,
       this.viewers,
-      new Diagnostics(this.#documents),
+      this.#editions,
+      new Diagnostics(this.#documents, this.#editions.onDidChange),
+      new EditionDiagnostics(this.#editions),
       rulePages(context),
       new Remedies(this.#documents, this.#writer),
-      new ReadingAids(this.#documents),
+      new ReadingAids(this.#documents, this.#editions.onDidChange),
     ];
   }
 

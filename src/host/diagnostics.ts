@@ -21,16 +21,21 @@ export class Diagnostics implements vscode.Disposable {
   readonly #documents: BoutDocuments;
   readonly #shown = vscode.languages.createDiagnosticCollection("boutline");
   readonly #waiting = new Map<vscode.TextDocument, NodeJS.Timeout>();
-  readonly #subscriptions: readonly vscode.Disposable[];
+  readonly #subscriptions: vscode.Disposable[];
 
-  constructor(documents: BoutDocuments) {
+  /** `recounted` tells of bouts to be counted anew though their text is the same. */
+  constructor(documents: BoutDocuments, recounted: vscode.Event<unknown>) {
     this.#documents = documents;
     this.#subscriptions = [
       vscode.workspace.onDidOpenTextDocument((document) => this.#schedule(document)),
       vscode.workspace.onDidChangeTextDocument(({ document }) => this.#schedule(document)),
       vscode.workspace.onDidCloseTextDocument((document) => this.#forget(document)),
     ];
-    for (const document of vscode.workspace.textDocuments) this.#schedule(document);
+    const all = () => {
+      for (const document of vscode.workspace.textDocuments) this.#schedule(document);
+    };
+    all();
+    this.#subscriptions.push(recounted(all));
   }
 
   dispose(): void {

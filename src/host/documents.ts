@@ -2,13 +2,14 @@
 // entry whose text did not change is not checked again.
 
 import type { TextDocument } from "vscode";
-import { readScan, type EntryCache, type Reading } from "../bout/read";
+import { readScan, type Bout, type EntryCache, type Reading } from "../bout/read";
 import { scanBout, type Scan } from "../bout/scan";
-import { studyOf, type Study } from "../rules";
+import { studyOf, type EditionFile, type Study } from "../rules";
 
 export interface ReadDocument {
   readonly reading: Reading;
-  /** Undefined where the text holds no bout. Counted when first asked for: who has just changed the text need not wait. */
+  /** Undefined where the text holds no bout. Counted when first asked for: who has just changed the text need not wait.
+   * Counted anew when the file of its rule edition says something else. */
   readonly study: Study | undefined;
 }
 
@@ -20,10 +21,20 @@ interface Known {
 /** Texts of entries remembered beyond those of the log now read, from before the latest edits. */
 const spareEntries = 2000;
 
+/** Where the rule editions are that don't come with Boutline. The same text is the same object. */
+export interface OwnEditions {
+  beside(document: TextDocument, bout: Bout): EditionFile | undefined;
+}
+
 export class BoutDocuments {
+  readonly #editions: OwnEditions | undefined;
   readonly #known = new WeakMap<TextDocument, Known>();
   readonly #entries = new WeakMap<TextDocument, EntryCache>();
   readonly #expected = new WeakMap<TextDocument, Reading>();
+
+  constructor(editions?: OwnEditions) {
+    this.#editions = editions;
+  }
 
   /** The newest text of the document, read and counted. */
   read(document: TextDocument): ReadDocument {
@@ -32,7 +43,9 @@ export class BoutDocuments {
     const text = document.getText();
     const expected = this.#expected.get(document);
     const reading = expected?.scan.text === text ? expected : this.#readScan(document, scanBout(text));
-    const read = countedWhenAsked(reading);
+    const read = countedWhenAsked(reading, () =>
+      reading.bout === undefined ? undefined : this.#editions?.beside(document, reading.bout),
+    );
     this.#known.set(document, { version: document.version, read });
     return read;
   }
@@ -53,12 +66,14 @@ export class BoutDocuments {
   }
 }
 
-function countedWhenAsked(reading: Reading): ReadDocument {
-  let counted: { readonly study: Study | undefined } | undefined;
+function countedWhenAsked(reading: Reading, edition: () => EditionFile | undefined): ReadDocument {
+  let counted: { readonly study: Study | undefined; readonly by: EditionFile | undefined } | undefined;
   return {
     reading,
     get study() {
-      counted ??= { study: studyOf(reading) };
+      const by = edition();
+      if (counted?.by !== by) counted = undefined;
+      counted ??= { study: studyOf(reading, by), by };
       return counted.study;
     },
   };

@@ -30,7 +30,17 @@ interface Part {
   readonly period: State["period"];
 }
 
+/** Worked out once for a ledger: the outline and the folds ask for it alike. */
 export function outlineOf(ledger: Ledger): readonly Heading[] {
+  const before = known.get(ledger);
+  if (before !== undefined) return before;
+  const headings = headingsOf(ledger);
+  known.set(ledger, headings);
+  return headings;
+}
+const known = new WeakMap<Ledger, readonly Heading[]>();
+
+function headingsOf(ledger: Ledger): readonly Heading[] {
   return partsOf(ledger).flatMap(({ rows, period }) => {
     const first = rows[0];
     const last = rows.at(-1);

@@ -24,8 +24,13 @@ export class ReadingAids
   readonly #documents: BoutDocuments;
   readonly #registered: readonly vscode.Disposable[];
 
-  constructor(documents: BoutDocuments) {
+  readonly onDidChangeInlayHints: vscode.Event<void>;
+
+  /** `recounted` tells of bouts to be counted anew though their text is the same. */
+  constructor(documents: BoutDocuments, recounted: vscode.Event<unknown>) {
     this.#documents = documents;
+    this.onDidChangeInlayHints = (listener, of, disposables) =>
+      recounted(() => void listener.call(of, undefined), undefined, disposables);
     const { languages } = vscode;
     this.#registered = [
       languages.registerDocumentSymbolProvider(boutFiles, this, { label: "Bout" }),

@@ -339,3 +339,92 @@ test("Findings come without the viewer, follow the newest text, and go when it i
   assert.deepEqual(findingsIn(document).map(ruleOf), []);
   await closeAll();
 });
+
+const edition = (appeals: string) => `{
+  "boutlineEdition": 1,
+  "id": "harbour-2026",
+  "title": "Harbour league, 2026",
+  "source": "invented for this test",
+  "extends": "wheelchair-2026",
+  "formats": { "elimination": { "appeals": { "value": ${appeals}, "source": "invented for this test" } } }
+}
+`;
+
+test("A federation's edition beside the bout counts, and is read again when it changes", async () => {
+  const text = boutText(
+    touch(1, "left"),
+    '{ "kind": "review", "at": "0:00:02.000", "by": "right", "result": "kept", "award": "left" }',
+    touch(3, "right"),
+  ).replace('"wheelchair-2026"', '"harbour-2026"');
+  const document = await openText(text);
+  await finding(document, "unknown-edition");
+  const file = vscode.Uri.joinPath(document.uri, "..", "harbour-2026.edition.json");
+  const left = async (count: string) =>
+    until(`${count} left`, async () => {
+      const hovers = await vscode.commands.executeCommand<vscode.Hover[]>(
+        "vscode.executeHoverProvider",
+        document.uri,
+        document.positionAt(text.lastIndexOf('"kind"')),
+      );
+      return hovers
+        .flatMap(({ contents }) => contents as vscode.MarkdownString[])
+        .some(({ value }) => value.includes(`Kel Odrey \\(right\\)`) && value.includes(`${count} left`));
+    });
+  try {
+    await vscode.workspace.fs.writeFile(file, Buffer.from(edition("4")));
+    await until("the edition is known", () =>
+      findingsIn(document).every((one) => ruleOf(one) !== "unknown-edition"),
+    );
+    await left("3 appeals");
+    await vscode.workspace.fs.writeFile(file, Buffer.from(edition("2")));
+    await left("1 appeal");
+
+    // A mistake is marked in the edition's own file, though nobody opened it, and told in the bout.
+    await vscode.workspace.fs.writeFile(
+      file,
+      Buffer.from(edition("2").replace("wheelchair-2026", "weelchair")),
+    );
+    const marks = await until("the mistake is marked", () => {
+      const all = vscode.languages.getDiagnostics(file);
+      return all.length > 0 ? all : undefined;
+    });
+    assert.deepEqual(
+      marks.map(({ range, source }) => [range.start.line, source]),
+      [[5, "Boutline"]],
+    );
+    await finding(document, "edition-file");
+  } finally {
+    await vscode.workspace.fs.delete(file);
+  }
+  await finding(document, "unknown-edition");
+  await until("the marks are gone with the file", () => vscode.languages.getDiagnostics(file).length === 0);
+  await closeAll();
+});
+
+test("In an open edition file, what VS Code itself marks is not marked again", async () => {
+  const [folder] = vscode.workspace.workspaceFolders ?? [];
+  assert.ok(folder);
+  const file = vscode.Uri.joinPath(folder.uri, "quay-2026.edition.json");
+  await vscode.workspace.fs.writeFile(file, Buffer.from(edition('"many"')));
+  try {
+    await vscode.window.showTextDocument(file);
+    const marks = await until("VS Code has marked the mistake", () => {
+      const all = vscode.languages.getDiagnostics(file);
+      return all.some(({ source }) => source !== "Boutline") ? all : undefined;
+    });
+    await new Promise((resolve) => setTimeout(resolve, 500));
+    assert.deepEqual(
+      vscode.languages
+        .getDiagnostics(file)
+        .filter(({ source }) => source === "Boutline")
+        .map(({ range }) => range.start.line)
+        .filter((line) =>
+          marks.some((other) => other.source !== "Boutline" && other.range.start.line === line),
+        ),
+      [],
+    );
+  } finally {
+    await closeAll();
+    await vscode.workspace.fs.delete(file);
+  }
+});
