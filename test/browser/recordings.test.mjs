@@ -1,8 +1,13 @@
-// Recordings a bout file names that are not simply there: one outside the opened folder, and one that is missing.
+// Recordings as they come: outside the opened folder, missing, and of every kind a camera makes. Each kind is opened,
+// heard and gone through frame by frame, itself or by its viewing copy; which frame is shown is read from the picture.
 import assert from "node:assert/strict";
-import { copyFileSync, readFileSync, writeFileSync } from "node:fs";
+import { copyFileSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
+import os from "node:os";
 import path from "node:path";
+import { kinds, makeSample, numberedPicture } from "../video/samples.mjs";
+import { run } from "../run/programs.mjs";
 import { runTests, test } from "./harness.mjs";
+import { shown } from "./samples.mjs";
 
 /** A copy of the demo's bout file that names another recording. */
 function boutFor(editor, name, recording) {
@@ -12,8 +17,8 @@ function boutFor(editor, name, recording) {
   return file;
 }
 
-async function openFromExplorer({ page }, name) {
-  await page.getByRole("treeitem", { name: `${name}.bout.json` }).dblclick();
+async function open({ page, folder, workbench }, name) {
+  await workbench.openFiles([path.join(folder, `${name}.bout.json`)]);
   await page.locator(`.tab.active[data-resource-name="${name}.bout.json"]`).first().waitFor();
 }
 
@@ -32,7 +37,7 @@ async function until(what, ask) {
 test("a recording outside the opened folder is played only once the user allows it", async (editor) => {
   copyFileSync(path.join(editor.folder, "demo.mp4"), path.join(editor.folder, "..", "elsewhere.mp4"));
   boutFor(editor, "outside", "../elsewhere.mp4");
-  await openFromExplorer(editor, "outside");
+  await open(editor, "outside");
   const allow = editor.page.getByRole("button", { name: "Play It" });
   await allow.waitFor({ timeout: 60_000 });
   const shownBefore = await picture(editor).count();
@@ -44,7 +49,7 @@ test("a recording outside the opened folder is played only once the user allows 
 test("a missing recording can be chosen, which changes its name in the text and nothing else", async (editor) => {
   const file = boutFor(editor, "gone", "not-here.mp4");
   const before = readFileSync(file, "utf8");
-  await openFromExplorer(editor, "gone");
+  await open(editor, "gone");
   const choose = editor.page.getByRole("button", { name: "Choose the File…" });
   await choose.waitFor({ timeout: 60_000 });
   await choose.click();
@@ -60,4 +65,129 @@ test("a missing recording can be chosen, which changes its name in the text and 
   );
 }, 120);
 
-await runTests();
+const stepped = 12;
+const turns = { "turned.mp4": 3 };
+
+test("every kind of recording is shown, heard and gone through frame by frame", async (editor) => {
+  const names = Object.keys(kinds);
+  for (let index = 0; index < names.length; index += 2)
+    await Promise.all(names.slice(index, index + 2).map((kind) => makeSample(editor.folder, kind)));
+  const demo = readFileSync(path.join(editor.folder, "demo.bout.json"), "utf8");
+  const recordings = names.map((file) => `{ "file": "${file}" }`).join(", ");
+  const text = demo.replace('{ "file": "demo.mp4" }', recordings);
+  assert.notEqual(text, demo);
+  writeFileSync(path.join(editor.folder, "kinds.bout.json"), text);
+  await open(editor, "kinds");
+  const viewer = editor.viewer();
+  const choice = viewer.getByLabel("Recording", { exact: true });
+  await choice.waitFor();
+  const by = [];
+  for (const [index, kind] of names.entries()) {
+    await choice.selectOption(String(index));
+    by.push([kind, await check(editor, viewer, kind)]);
+  }
+  for (const [kind, how] of by) console.log(`          ${kind}: ${how}`);
+  const copied = by.filter(([, how]) => how === "by its viewing copy").map(([kind]) => kind);
+  for (const kind of ["mpeg2-mp3.ts", "h264-mp3.avi", "interlaced.ts"])
+    assert.ok(copied.includes(kind), kind);
+}, 150);
+
+/** Goes through the first frames of a recording, jumps to its end and back, and answers how it is played. */
+async function check({ page }, viewer, kind) {
+  const { sound, firstNumber = 0 } = kinds[kind];
+  const now = () => shown(viewer, turns[kind]);
+  const see = async (what, wanted) => {
+    let last;
+    await until(`${kind}: ${what}`, async () => wanted((last = await now()))).catch((error) => {
+      throw new Error(`${error.message} It shows ${JSON.stringify(last)}`);
+    });
+    return last;
+  };
+  const ready = ({ number, label, state }) => number !== null && label !== "" && !/viewing copy:/.test(state);
+  // A recording that plays may still give way to a copy.
+  let first = await see("the picture with its frame numbers", ready);
+  await new Promise((resolve) => setTimeout(resolve, 700));
+  first = await see("the picture as it stays", ready);
+  if (sound) await see("sound", ({ heard }) => heard);
+  const at = async (frame) => {
+    const { number } = await see(
+      `frame ${frame} shown as such`,
+      (one) => one.frame === frame && one.number !== null,
+    );
+    return number;
+  };
+  const field = viewer.locator("input.time");
+  const goTo = async (time) => {
+    await field.fill(time);
+    await field.press("Enter");
+  };
+  await goTo("0");
+  const numbers = [await at(0)];
+  for (let frame = 1; frame <= stepped; frame += 1) {
+    await page.keyboard.press("ArrowRight");
+    numbers.push(await at(frame));
+  }
+  await page.keyboard.press("ArrowLeft");
+  numbers.push(await at(stepped - 1));
+  const wanted = [...Array(stepped + 1).keys(), stepped - 1].map((frame) => frame + firstNumber);
+  assert.deepEqual(numbers, wanted, kind);
+  // The last frame, which it can't go beyond.
+  await goTo("9:00");
+  const end = await see(
+    "the last frame",
+    ({ frame, number }) => frame > stepped && number === frame + firstNumber,
+  );
+  await page.keyboard.press("ArrowRight");
+  await new Promise((resolve) => setTimeout(resolve, 300));
+  assert.equal((await now()).frame, end.frame, `${kind} has an end`);
+  return /viewing copy/.test(first.state) ? "by its viewing copy" : "itself";
+}
+
+test("a viewing copy takes over without losing place, zoom, speed or the playing picture", async (editor) => {
+  const film = path.join(editor.folder, "film.mp4");
+  const made = await run("ffmpeg", [
+    ...["-nostdin", "-v", "error", "-y", ...numberedPicture("25", 30)],
+    ...["-c:v", "libx264", "-preset", "ultrafast", "-g", "50", "-bf", "0", film],
+  ]);
+  assert.ok(made.ok, made.output);
+  boutFor(editor, "taken", "film.mp4");
+  await open(editor, "taken");
+  const viewer = editor.viewer();
+  await until("the picture and its frames", async () => (await shown(viewer)).frame === 0);
+  const before = (await shown(viewer)).address;
+  await viewer.getByLabel("Speed").selectOption("0.25");
+  await viewer.locator("input.time").fill("2");
+  await viewer.locator("input.time").press("Enter");
+  await viewer.locator(".stage").dblclick({ position: { x: 150, y: 90 } });
+  await editor.page.keyboard.press("Space");
+  await until("it plays", async () => (await shown(viewer)).frame > 52);
+  const { zoom } = await shown(viewer);
+  assert.match(zoom, /scale\(2\.5\)/);
+  await editor.command("Boutline: Make a viewing copy of the recording");
+  const seen = [];
+  await until("the copy has taken over", async () => {
+    const now = await shown(viewer);
+    seen.push(now.frame);
+    return now.address !== before && /^viewing copy/.test(now.state);
+  });
+  const after = await shown(viewer);
+  assert.deepEqual(
+    { zoom: after.zoom, rate: after.rate, paused: after.paused, pitchKept: after.pitchKept },
+    { zoom, rate: 0.25, paused: false, pitchKept: true },
+  );
+  const jumps = seen.slice(1).map((frame, index) => frame - seen[index]);
+  assert.ok(Math.min(...jumps) >= -1 && Math.max(...jumps) < 25, `frames seen: ${seen.join()}`);
+  await viewer.locator(".stage").click();
+  await editor.page.keyboard.press("Space");
+  await until("it stands at the frame it names", async () => {
+    const { paused, number, frame } = await shown(viewer);
+    return paused && number === frame;
+  });
+}, 120);
+
+const copies = mkdtempSync(path.join(os.tmpdir(), "boutline-copies-"));
+try {
+  await runTests({ settings: { "boutline.viewingCopy.folder": copies } });
+} finally {
+  rmSync(copies, { recursive: true, force: true });
+}

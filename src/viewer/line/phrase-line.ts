@@ -34,7 +34,7 @@ export class PhraseLine {
     above: element("span", { class: "above" }),
     below: element("span", { class: "below" }),
   };
-  readonly #driftNote = element("span", { class: "drift-note" });
+  readonly #noteOfBelow = element("span", { class: "note-below" });
   readonly #track = element("div", {
     class: "track",
     role: "slider",
@@ -70,7 +70,7 @@ export class PhraseLine {
       { class: "line", "aria-label": "Phrase line" },
       this.#names.above,
       this.#names.below,
-      this.#driftNote,
+      this.#noteOfBelow,
       element(
         "div",
         { class: "zooming", role: "group", "aria-label": "Zoom of the phrase line" },
@@ -99,17 +99,25 @@ export class PhraseLine {
     const { mirrored } = scene.head;
     setText(this.#names.above, `${shortName(mirrored ? right : left)} (${mirrored ? "right" : "left"})`);
     setText(this.#names.below, `${shortName(mirrored ? left : right)} (${mirrored ? "left" : "right"})`);
-    setText(
-      this.#driftNote,
-      scene.head.drift.length === 0 ? "" : "drift of the platforms, up: towards the right end",
-    );
+    this.#noteBelow();
     this.redraw();
   }
 
   /** Draws how loud it is under the line; undefined without sound. */
   hear(sound: SoundLevels | undefined): void {
     this.#sound = sound;
+    this.#noteBelow();
     this.redraw();
+  }
+
+  /** Says what stands below the phrases. */
+  #noteBelow(): void {
+    const drift = this.#scene !== undefined && this.#scene.head.drift.length > 0;
+    const told = [
+      this.#sound === undefined ? "" : "sound of the recording",
+      drift ? "drift of the platforms, up: towards the right end" : "",
+    ];
+    setText(this.#noteOfBelow, told.filter((one) => one !== "").join("; "));
   }
 
   /** Moves the playhead, which stays in view. */

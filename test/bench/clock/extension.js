@@ -20,6 +20,18 @@ exports.activate = (context) => {
       log({ what: "edit", at: now() });
       await vscode.workspace.applyEdit(edit);
     }),
+    vscode.commands.registerCommand("clock.memory", () => {
+      global.gc?.();
+      log({ what: "memory", at: now(), bytes: process.memoryUsage().rss });
+    }),
+    // The recording by the address any extension's page could use, to compare with.
+    vscode.commands.registerCommand("clock.resource", () => {
+      const file = vscode.Uri.file(process.env.BOUTLINE_CLOCK_RECORDING);
+      const panel = vscode.window.createWebviewPanel("clock.resource", "Resource", vscode.ViewColumn.One, {
+        localResourceRoots: [vscode.Uri.joinPath(file, "..")],
+      });
+      panel.webview.html = `<video preload="auto" src="${panel.webview.asWebviewUri(file)}"></video>`;
+    }),
     vscode.commands.registerCommand("clock.activate", async () => {
       const other = vscode.extensions.getExtension("boutline.boutline");
       const active = other.isActive;

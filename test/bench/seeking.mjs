@@ -1,0 +1,397 @@
+// How fast is a recording gone through in the real viewer: a long-GOP original against its viewing copy, from memory and
+// over the loopback server, step by step, and with a recording of four gigabytes.
+import { execFileSync } from "node:child_process";
+import { existsSync, mkdirSync, readFileSync, renameSync, statSync, writeFileSync } from "node:fs";
+import path from "node:path";
+import { setTimeout as pause } from "node:timers/promises";
+import { openEditor } from "../browser/harness.mjs";
+import { shown } from "../browser/samples.mjs";
+import { numberedPicture } from "../video/samples.mjs";
+
+/** Seconds of the part that the long recordings repeat. */
+const part = 60;
+const seeks = 30;
+const stepsOfEach = 100;
+
+/**
+ * @param {object} options
+ * @param {(what: string, measured: string, limit: string, met: boolean) => void} options.row
+ * @param {string} options.folder where recordings are kept from run to run
+ * @param {string} options.clockPackage the packaged extension that measures beside ours
+ */
+export async function seeking({ row, folder, clockPackage }) {
+  const films = recordings(path.join(folder, "films"));
+  const clockFile = path.join(folder, "clock-seeking.jsonl");
+  writeFileSync(clockFile, "");
+  const opened = await openEditor({
+    extensions: [clockPackage],
+    env: { BOUTLINE_CLOCK: clockFile, BOUTLINE_CLOCK_RECORDING: films.original },
+    settings: { "boutline.viewingCopy.automatic": false, "boutline.openText": false },
+    viewport: { width: 1400, height: 900 },
+  });
+  const memory = async () => {
+    const before = readFileSync(clockFile, "utf8").length;
+    await opened.command("Clock: note the memory of the extension host");
+    while (readFileSync(clockFile, "utf8").length === before) await pause(50);
+    return JSON.parse(readFileSync(clockFile, "utf8").trim().split("\n").at(-1)).bytes;
+  };
+  try {
+    const view = await openBout(opened, films);
+    await seekTimes(row, view, films);
+    await steps(row, view, films);
+    await held(row, view, opened.page);
+    await opening(row, view, films, memory);
+    await resource(row, opened, films);
+  } finally {
+    await opened.close();
+  }
+}
+
+/** Made once, and kept for the next run. */
+function recordings(folder) {
+  mkdirSync(folder, { recursive: true });
+  const made = (name, options) => {
+    const file = path.join(folder, name);
+    if (existsSync(file)) return file;
+    const unfinished = path.join(folder, `part-${name}`);
+    execFileSync("ffmpeg", ["-nostdin", "-v", "error", "-y", ...options(), unfinished]);
+    renameSync(unfinished, file);
+    return file;
+  };
+  const looped = (name, file, times) =>
+    made(name, () => ["-stream_loop", String(times - 1), "-i", file, "-c", "copy"]);
+  const h264 = ["-c:v", "libx264", "-pix_fmt", "yuv420p"];
+  const short = made("part.mp4", () => [
+    ...["-f", "lavfi", "-i", `testsrc2=size=1280x720:rate=50:duration=${part},noise=alls=6:allf=t`],
+    ...["-f", "lavfi", "-i", `sine=frequency=440:duration=${part}`],
+    ...[...h264, "-preset", "veryfast", "-b:v", "7M", "-maxrate", "9M", "-bufsize", "9M"],
+    ...["-g", "250", "-bf", "3", "-c:a", "libmp3lame"],
+  ]);
+  // The viewing copy's own recipe (src/video/recipe.ts).
+  const copied = made("copied-part.mp4", () => [
+    ...["-i", short, "-c:v", "libx264", "-preset", "veryfast", "-crf", "22", "-pix_fmt", "yuv420p"],
+    ...[
+      "-vf",
+      "scale=960:540:flags=bicubic",
+      "-g",
+      "12",
+      "-keyint_min",
+      "12",
+      "-sc_threshold",
+      "0",
+      "-bf",
+      "0",
+    ],
+    ...["-c:a", "libmp3lame"],
+  ]);
+  const bytes = (file) => statSync(file).size;
+  const stepped = (name, rate, ...more) =>
+    made(name, () => [
+      ...numberedPicture(rate, 8),
+      ...[...h264, "-preset", "ultrafast", "-g", "12", "-bf", "0", ...more],
+    ]);
+  const vary = "settb=1/90000,setpts='(N/30+0.004*mod(N*7\\,4)+0.3*gte(N\\,20))/TB'";
+  return {
+    original: looped("original.mp4", short, 30),
+    copy: looped("copy.mp4", copied, Math.min(30, Math.floor(0.98e9 / bytes(copied)))),
+    longCopy: looped("long-copy.mp4", copied, Math.ceil(1.1e9 / bytes(copied))),
+    small: looped("small.mp4", short, Math.max(1, Math.round(40e6 / bytes(short)))),
+    huge: looped("huge.mp4", short, Math.ceil(4e9 / bytes(short))),
+    stepped: [
+      ["25", stepped("step-25.mp4", "25")],
+      ["29.97", stepped("step-2997.mp4", "30000/1001")],
+      ["50", stepped("step-50.mp4", "50")],
+      ["59.94", stepped("step-5994.mp4", "60000/1001")],
+      [
+        "a varying rate",
+        stepped(
+          "step-variable.mp4",
+          "30",
+          ...[
+            "-vf",
+            vary,
+            "-fps_mode",
+            "vfr",
+            "-enc_time_base",
+            "1/90000",
+            "-video_track_timescale",
+            "90000",
+          ],
+        ),
+      ],
+    ],
+  };
+}
+
+/** One bout that names them all, linked into its folder; `choose` shows one. */
+async function openBout(opened, films) {
+  const files = [films.original, films.copy, films.longCopy, films.small, films.huge];
+  files.push(...films.stepped.map(([, file]) => file));
+  for (const file of files) execFileSync("ln", [file, path.join(opened.folder, path.basename(file))]);
+  const demo = readFileSync(path.join(opened.folder, "demo.bout.json"), "utf8");
+  const named = files.map((file) => `{ "file": "${path.basename(file)}" }`).join(", ");
+  const bout = path.join(opened.folder, "seeking.bout.json");
+  writeFileSync(bout, demo.replace('{ "file": "demo.mp4" }', named));
+  await opened.workbench.openFiles([bout]);
+  const viewer = opened.viewer();
+  const body = viewer.locator("body");
+  await viewer.locator("video").waitFor({ state: "attached", timeout: 60_000 });
+  const choose = async (file, { memory = false } = {}) => {
+    await viewer.getByLabel("Recording", { exact: true }).selectOption(String(files.indexOf(file)));
+    const deadline = Date.now() + 240_000;
+    for (;;) {
+      const now = await shown(viewer);
+      if (now.address !== undefined && now.frame !== null && (!memory || now.address?.startsWith("blob:")))
+        return now;
+      if (Date.now() > deadline)
+        throw new Error(`${path.basename(file)} did not come: ${JSON.stringify(now)}`);
+      await pause(200);
+    }
+  };
+  return { viewer, body, choose, files };
+}
+
+/** Milliseconds from a time typed in to its frame on screen, for many times. */
+function timesToFrames(body, seconds) {
+  return body.evaluate(async (body, seconds) => {
+    const field = body.querySelector("input.time");
+    const taken = [];
+    for (const second of seconds) {
+      const video = body.querySelector(".film video:not(.coming)");
+      const came = new Promise((resolve) => {
+        const look = (now, { mediaTime }) => {
+          if (Math.abs(mediaTime - second) < 0.03) resolve(performance.now());
+          else video.requestVideoFrameCallback(look);
+        };
+        video.requestVideoFrameCallback(look);
+      });
+      const start = performance.now();
+      field.value = String(second);
+      field.dispatchEvent(new KeyboardEvent("keydown", { key: "Enter" }));
+      const end = await Promise.race([came, new Promise((resolve) => setTimeout(resolve, 15_000, Infinity))]);
+      taken.push(end - start);
+      await new Promise((resolve) => setTimeout(resolve, 150));
+    }
+    return taken;
+  }, seconds);
+}
+
+async function seekTimes(row, { body, choose }, films) {
+  const random = randomFrom(7);
+  const wanted = (file) =>
+    Array.from({ length: seeks }, () => Math.round(random() * (lengthOf(file) - 2) * 50) / 50 + 1);
+  await choose(films.original);
+  const original = await timesToFrames(body, wanted(films.original));
+  await choose(films.copy, { memory: true });
+  const copy = await timesToFrames(body, wanted(films.copy));
+  await choose(films.longCopy);
+  const long = await timesToFrames(body, wanted(films.longCopy));
+  const ratio = quantile(copy, 0.5) / quantile(original, 0.5);
+  const told = (taken) =>
+    `median ${quantile(taken, 0.5).toFixed(0)} ms, p95 ${quantile(taken, 0.95).toFixed(0)} ms`;
+  row(
+    `seek in 720p50 with 250 frames between key frames, ${(lengthOf(films.original) / 60).toFixed(0)} minutes: viewing copy against original`,
+    `${ratio.toFixed(3)} of the original's median (original: ${told(original)})`,
+    "at most 0.1",
+    ratio <= 0.1,
+  );
+  row(
+    `seek to frame shown, viewing copy of ${gigabytes(films.copy)} GB from memory`,
+    told(copy),
+    "p95 at most 50 ms",
+    quantile(copy, 0.95) <= 50,
+  );
+  row(
+    `seek to frame shown, viewing copy of ${gigabytes(films.longCopy)} GB over loopback`,
+    told(long),
+    "p95 at most 120 ms",
+    quantile(long, 0.95) <= 120,
+  );
+}
+
+async function steps(row, { viewer, body, choose }, films) {
+  let wrong = 0;
+  let all = 0;
+  const random = randomFrom(11);
+  for (const [rate, file] of films.stepped) {
+    await choose(file);
+    let at = 0;
+    const wrongBefore = wrong;
+    await typed(body, "0");
+    await settled(viewer, 0);
+    for (let step = 0; step < stepsOfEach; step += 1) {
+      const back = at > 5 && random() < 0.35;
+      at += back ? -1 : 1;
+      await pressed(body, back ? "◂ frame" : "frame ▸");
+      const { number } = await settled(viewer, at);
+      all += 1;
+      if (number !== at) wrong += 1;
+    }
+    if (wrong > wrongBefore) console.log(`        ${wrong - wrongBefore} wrong at ${rate} frames a second`);
+  }
+  row(
+    "frame steps at 25, 29.97, 50, 59.94 frames a second and a varying rate, frame number read from the picture",
+    `${wrong} of ${all} wrong`,
+    "0 of 500",
+    wrong === 0 && all === 500,
+  );
+}
+
+async function settled(viewer, frame) {
+  let now;
+  for (let left = 100; left > 0; left -= 1) {
+    now = await shown(viewer);
+    if (now.frame === frame) return now;
+    await pause(20);
+  }
+  return now;
+}
+
+const typed = (body, time) =>
+  body.evaluate((body, time) => {
+    const field = body.querySelector("input.time");
+    field.value = time;
+    field.dispatchEvent(new KeyboardEvent("keydown", { key: "Enter" }));
+  }, time);
+
+const pressed = (body, words) =>
+  body.evaluate((body, words) => {
+    [...body.querySelectorAll(".transport button")].find((one) => one.textContent.includes(words)).click();
+  }, words);
+
+/** A key held down repeats about thirty times a second. */
+async function held(row, { viewer, body, choose, files }, page) {
+  await choose(files[1], { memory: true });
+  await typed(body, "100");
+  await pause(1000);
+  await viewer.locator(".stage").click({ position: { x: 60, y: 60 } });
+  await body.evaluate((body) => {
+    const video = body.querySelector(".film video:not(.coming)");
+    window.framesSeen = [];
+    const look = (now, { mediaTime }) => {
+      window.framesSeen.push([performance.now(), mediaTime]);
+      video.requestVideoFrameCallback(look);
+    };
+    video.requestVideoFrameCallback(look);
+  });
+  const start = Date.now();
+  while (Date.now() - start < 4000) {
+    await page.keyboard.down("ArrowRight");
+    await pause(33);
+  }
+  await page.keyboard.up("ArrowRight");
+  await pause(500);
+  const seen = await body.evaluate(() => window.framesSeen);
+  const steps = new Set(seen.map(([, mediaTime]) => mediaTime)).size - 1;
+  const rate = steps / ((seen.at(-1)[0] - seen[0][0]) / 1000);
+  row("a held key on the viewing copy", `${rate.toFixed(1)} steps a second`, "at least 20", rate >= 20);
+}
+
+async function opening(row, { body, choose }, films, memory) {
+  const first = async (file) => {
+    await choose(films.stepped[0][1]);
+    await pause(500);
+    const name = path.basename(file);
+    return body.evaluate(async (body, name) => {
+      const list = body.querySelector("select[aria-label=Recording]");
+      const start = performance.now();
+      list.value = [...list.options].find((one) => one.textContent === name).value;
+      const before = body.querySelector(".film video");
+      list.dispatchEvent(new Event("change"));
+      for (;;) {
+        const video = body.querySelector(".film video");
+        if (video !== null && video !== before && video.readyState >= 2) return performance.now() - start;
+        await new Promise((resolve) => setTimeout(resolve, 2));
+      }
+    }, name);
+  };
+  const small = [];
+  const huge = [];
+  await first(films.small);
+  await first(films.huge);
+  for (let round = 0; round < 5; round += 1) {
+    small.push(await first(films.small));
+    huge.push(await first(films.huge));
+  }
+  const ratio = quantile(huge, 0.5) / quantile(small, 0.5);
+  row(
+    `first frame of a recording of ${gigabytes(films.huge)} GB against one of ${gigabytes(films.small)} GB`,
+    `${ratio.toFixed(2)} times (${quantile(huge, 0.5).toFixed(0)} ms against ${quantile(small, 0.5).toFixed(0)} ms)`,
+    "at most 1.5 times",
+    ratio <= 1.5,
+  );
+  const before = await memory();
+  await choose(films.huge);
+  await timesToFrames(
+    body,
+    Array.from({ length: 10 }, (_, index) => 100 + index * 200),
+  );
+  const grown = (await memory()) - before;
+  row(
+    `memory of the extension host while ${gigabytes(films.huge)} GB are open and gone through`,
+    `${(grown / 1e6).toFixed(0)} MB more`,
+    "less than 50 MB",
+    grown < 50e6,
+  );
+}
+
+/** For the record: what a page gets by VS Code's own address for files of an extension's page. */
+async function resource(row, opened, films) {
+  await opened.command("Clock: show the recording by its resource address");
+  const body = opened.viewer().locator("body");
+  await body.locator("video").waitFor({ state: "attached" });
+  const taken = await body.evaluate(async (body) => {
+    const video = body.querySelector("video");
+    const wait = (name, milliseconds) =>
+      new Promise((resolve) => {
+        video.addEventListener(name, () => resolve(performance.now()), { once: true });
+        setTimeout(resolve, milliseconds, Infinity);
+      });
+    const start = performance.now();
+    if (video.readyState < 1) await wait("loadedmetadata", 30_000);
+    const metadata = performance.now() - start;
+    const taken = [];
+    for (const second of [600, 1200, 300]) {
+      const began = performance.now();
+      video.currentTime = second;
+      taken.push((await wait("seeked", 15_000)) - began);
+    }
+    return [metadata, taken];
+  });
+  const [metadata, seeks] = taken;
+  const told = seeks.map((one) => (one === Infinity ? "none within 15 s" : `${one.toFixed(0)} ms`));
+  row(
+    `for the record: the original of ${gigabytes(films.original)} GB by the webview resource address`,
+    `metadata after ${metadata.toFixed(0)} ms, seeks: ${told.join(", ")}`,
+    "nothing",
+    true,
+  );
+}
+
+const lengths = new Map();
+/** Seconds. */
+function lengthOf(file) {
+  const known = lengths.get(file);
+  if (known !== undefined) return known;
+  const found = Number(
+    execFileSync("ffprobe", ["-v", "error", "-show_entries", "format=duration", "-of", "csv=p=0", file]),
+  );
+  lengths.set(file, found);
+  return found;
+}
+
+const gigabytes = (file) => (statSync(file).size / 1e9).toFixed(2);
+
+function quantile(values, share) {
+  const sorted = values.toSorted((one, other) => one - other);
+  return sorted[Math.min(sorted.length - 1, Math.ceil(share * sorted.length) - 1)];
+}
+
+/** The same numbers in each run (Park and Miller's minimal standard generator). */
+function randomFrom(seed) {
+  let state = seed;
+  return () => {
+    state = (state * 48271) % 2147483647;
+    return state / 2147483647;
+  };
+}
