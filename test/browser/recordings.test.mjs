@@ -68,7 +68,10 @@ test("a missing recording can be chosen, which changes its name in the text and 
 const stepped = 12;
 const turns = { "turned.mp4": 3 };
 
-test("every kind of recording is shown, heard and gone through frame by frame", async (editor) => {
+/** Chromium here has no decoder for these, or none for their container. */
+const neverItself = ["mpeg2-mp3.ts", "h264-aac.ts", "h264-mp3.avi", "mpeg2-pcm.mkv", "interlaced.ts"];
+
+test("one bout may name recordings of every kind", async (editor) => {
   const names = Object.keys(kinds);
   for (let index = 0; index < names.length; index += 2)
     await Promise.all(names.slice(index, index + 2).map((kind) => makeSample(editor.folder, kind)));
@@ -78,19 +81,17 @@ test("every kind of recording is shown, heard and gone through frame by frame", 
   assert.notEqual(text, demo);
   writeFileSync(path.join(editor.folder, "kinds.bout.json"), text);
   await open(editor, "kinds");
-  const viewer = editor.viewer();
-  const choice = viewer.getByLabel("Recording", { exact: true });
-  await choice.waitFor();
-  const by = [];
-  for (const [index, kind] of names.entries()) {
-    await choice.selectOption(String(index));
-    by.push([kind, await check(editor, viewer, kind)]);
-  }
-  for (const [kind, how] of by) console.log(`          ${kind}: ${how}`);
-  const copied = by.filter(([, how]) => how === "by its viewing copy").map(([kind]) => kind);
-  for (const kind of ["mpeg2-mp3.ts", "h264-mp3.avi", "interlaced.ts"])
-    assert.ok(copied.includes(kind), kind);
+  await editor.viewer().getByLabel("Recording", { exact: true }).waitFor();
 }, 150);
+
+for (const [index, kind] of Object.keys(kinds).entries())
+  test(`${kind} is shown${kinds[kind].sound ? ", heard" : ""} and gone through frame by frame`, async (editor) => {
+    const viewer = editor.viewer();
+    await viewer.getByLabel("Recording", { exact: true }).selectOption(String(index));
+    const how = await check(editor, viewer, kind);
+    console.log(`          ${how}:`);
+    if (neverItself.includes(kind)) assert.equal(how, "by its viewing copy");
+  }, 90);
 
 /** Goes through the first frames of a recording, jumps to its end and back, and answers how it is played. */
 async function check({ page }, viewer, kind) {
