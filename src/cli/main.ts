@@ -14,6 +14,14 @@ const verbs: Readonly<Record<string, { readonly says: string; readonly load: () 
     says: "what in bout files contradicts itself or the rules",
     load: async () => (await import("./check")).check,
   },
+  probe: {
+    says: "what is in a recording, and whether it plays",
+    load: async () => (await import("./probe")).probe,
+  },
+  prepare: {
+    says: "viewing copies of recordings, made ahead",
+    load: async () => (await import("./prepare")).prepare,
+  },
 };
 
 const help = `boutline VERB FILE... [OPTIONS]

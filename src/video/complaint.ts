@@ -26,7 +26,7 @@ export function unmade(
   { killed, complaint }: Outcome,
 ): VideoProblem {
   if (/No space left on device|Disk quota exceeded|File too large/i.test(complaint)) {
-    const room = "Make room there, or choose another folder in the settings.";
+    const room = "Make room there, or choose another folder.";
     return videoProblem("disk-full", `${what} of ${file} could not be written: ${folder} is full. ${room}`);
   }
   const encoder = /Unknown encoder '([^']+)'/.exec(complaint)?.[1];
@@ -37,6 +37,8 @@ export function unmade(
       `${what} needs the encoder ${encoder}, which this ffmpeg lacks. ${other}`,
     );
   }
+  if (/Cannot determine format of input stream|Output file is empty/.test(complaint))
+    return videoProblem("copy-failed", `${what} of ${file} could not be made: none of it can be decoded.`);
   const reason = killed ? "ffmpeg was ended from outside" : lastReason(file, complaint);
   return videoProblem("copy-failed", `${what} of ${file} could not be made: ${reason}.`);
 }

@@ -67,7 +67,7 @@ export class Copies {
     // One that was just given up is waited for, then begun again.
     for (let last = this.#jobs.get(target.value); last?.stop.signal.aborted === true;)
       last = await last.result.then(() => this.#jobs.get(target.value));
-    const job = this.#jobs.get(target.value) ?? this.#start(file, kind, target.value);
+    const job = this.#jobs.get(target.value) ?? this.#start(file, kind, target.value, asking);
     job.askers.add(asking);
     return new Promise((resolve, reject) => {
       const leave = () => {
@@ -113,9 +113,9 @@ export class Copies {
     await Promise.allSettled(jobs.map(({ result }) => result));
   }
 
-  #start(file: string, kind: CopyKind, target: string): Job {
+  #start(file: string, kind: CopyKind, target: string, asking: Asking): Job {
     const stop = new AbortController();
-    const askers = new Set<Asking>();
+    const askers = new Set([asking]);
     const request = {
       ...{ file, kind, target, lines: this.#lines() },
       progress: (now: CopyProgress) => {

@@ -5,7 +5,7 @@ import path from "node:path";
 import type { Browser, Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { MediaServer } from "../../src/host/media-server";
-import { make, picture, plain, reordered, temporaryFolder, tone, varyingRate } from "../video/samples";
+import { make, picture, plain, reordered, temporaryFolder, tone, varyingRate } from "../video/making";
 
 const folder = temporaryFolder();
 /** Where the browser workbench shows its views. */

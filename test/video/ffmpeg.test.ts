@@ -3,7 +3,7 @@ import path from "node:path";
 import { describe, expect, it, vi } from "vitest";
 import { findProgram, frameTable } from "../../src/video/index";
 import { installAdvice } from "../../src/video/locate";
-import { make, picture, plain, sayVersion, script, temporaryFolder } from "./samples";
+import { make, picture, plain, sayVersion, script, temporaryFolder } from "./making";
 
 const folder = temporaryFolder();
 

@@ -21,7 +21,7 @@ import {
   tone,
   varyingRate,
   varyingTime,
-} from "./samples";
+} from "./making";
 
 const folder = temporaryFolder();
 

@@ -4,7 +4,7 @@ import path from "node:path";
 import { expect, it } from "vitest";
 import { probe, type Probe } from "../../src/video/index";
 import { playableOnDesktop, varies } from "../../src/video/probe";
-import { make, picture, plain, reordered, temporaryFolder, tone, varyingRate } from "./samples";
+import { make, picture, plain, reordered, temporaryFolder, tone, varyingRate } from "./making";
 
 const folder = temporaryFolder();
 const cacheDir = path.join(folder, "cache");
