@@ -11,9 +11,12 @@ export function sheetLines(
   sheet: Sheet,
   bout: Bout,
   placeOf: (finding: Finding) => PlaceInText,
+  figures: readonly string[],
 ): readonly string[] {
   const lines = [
     ...heading(bout),
+    "",
+    ...figures,
     "",
     ...sidesTable(sheet, bout),
     "",

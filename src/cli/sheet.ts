@@ -1,44 +1,97 @@
-// `boutline sheet`: the figures of one bout, for a person or for another program.
+// `boutline sheet`: the figures of one bout, for a person or for another program; beside a second file what differs
+// between two bouts, or how far two taggers of one bout agree.
 
-import { readBout } from "../bout/read";
-import { sheetOf } from "../figures";
-import { studyOf } from "../rules";
+import { figuresOf, sheetOf, tablesOf } from "../figures";
+import type { Study } from "../rules";
 import { placesIn, statusOf } from "./check";
 import { readText } from "./files";
 import { plain } from "./lines";
+import { againstLines, againstOf, againstTables, relationNamed } from "./sheet-against";
+import { tagDefinitionsFor, writeTables } from "./sheet-files";
+import { figureLines } from "./sheet-figures";
 import { sheetLines } from "./sheet-lines";
+import { studyOfFile } from "./study";
 import { Unusable, wordsOf, type Verb } from "./verb";
 
-const help = `boutline sheet FILE [--json]
+const help = `boutline sheet FILE [--against FILE2 [--as taggers|bouts]] [--csv DIR [--force]] [--json]
 
-Prints the figures of one bout with 95 % limits, and the findings about it.
+Prints the figures of one bout with 95 % limits, and the findings about it. What
+your own tags mean is read from tags.json beside FILE: { "word": "meaning" }.
 
-  --json   the same for other programs
+  --against FILE2   compares with a second file: how far two taggers agree where
+                    both tell of the same bout, else what differs between two bouts
+  --as taggers      takes them for one bout tagged twice
+  --as bouts        takes them for two bouts
+  --csv DIR         writes one file a table into DIR, beside what is printed
+  --force           with --csv: files of these names are written over
+  --json            the same for other programs
 `;
 
 export const sheet: Verb = {
   help,
   run: async (words, { out, errors }) => {
-    const { values, positionals } = wordsOf(words, { json: { type: "boolean" } });
+    const { values, positionals } = wordsOf(words, {
+      json: { type: "boolean" },
+      csv: { type: "string" },
+      force: { type: "boolean" },
+      against: { type: "string" },
+      as: { type: "string" },
+    });
     const [file, ...others] = positionals;
     if (file === undefined || others.length > 0) throw new Unusable("name one bout file");
-    const text = await readText(file);
-    if (!text.ok) {
-      errors(plain(`boutline sheet: ${file}: ${text.problem}`) + "\n");
+    const as = relationNamed(values.as);
+    if (as !== undefined && values.against === undefined) throw new Unusable("--as needs --against FILE2");
+    if (values.force === true && values.csv === undefined) throw new Unusable("--force needs --csv DIR");
+
+    const one = await readStudy(file, errors);
+    const other = values.against === undefined ? undefined : await readStudy(values.against, errors);
+    const definitions = await tagDefinitionsFor(file);
+    if (!definitions.ok) errors(plain(`boutline sheet: ${definitions.problem}`) + "\n");
+    if (one === undefined || (values.against !== undefined && other === undefined) || !definitions.ok)
       return 2;
+
+    const { ledger, findings, bout } = one.study;
+    const { sheet } = sheetOf(ledger, findings);
+    const figures = figuresOf(ledger, definitions.value);
+    const against = other === undefined ? undefined : againstOf(one.study, other.study, as);
+    if (values.csv !== undefined) {
+      const tables = [...tablesOf(figures, ledger), ...(against === undefined ? [] : againstTables(against))];
+      const written = await writeTables(values.csv, tables, values.force === true);
+      if (!written.ok) {
+        errors(plain(`boutline sheet: ${written.problem}`) + "\n");
+        return 2;
+      }
     }
-    const reading = readBout(text.value);
-    const study = studyOf(reading);
-    if (study === undefined || reading.scan.broken) {
-      // Figures of half a file would be wrong without looking so.
-      for (const { severity, message, place } of reading.problems)
-        if (severity === "error") errors(plain(`${file}:${place.line}:${place.column}: ${message}`) + "\n");
-      errors(plain(`boutline sheet: ${file} can't be read as a bout file`) + "\n");
-      return 2;
+    if (values.json === true)
+      out(JSON.stringify({ ...sheet, figures, ...(against && { against }) }, undefined, 2) + "\n");
+    else {
+      const lines = sheetLines(sheet, bout, placesIn(one.text, one.study), figureLines(figures, ledger));
+      const beside = against === undefined ? [] : ["", ...againstLines(against).map(plain)];
+      for (const line of [...lines, ...beside]) out(line + "\n");
     }
-    const { sheet } = sheetOf(study.ledger, study.findings);
-    if (values.json === true) out(JSON.stringify(sheet, undefined, 2) + "\n");
-    else for (const line of sheetLines(sheet, study.bout, placesIn(text.value, study))) out(line + "\n");
-    return statusOf(study.findings);
+    return statusOf([...findings, ...(other?.study.findings ?? [])]);
   },
 };
+
+interface Read {
+  readonly text: string;
+  readonly study: Study;
+}
+
+/** Undefined, with the reasons on the error stream, where the file can't be read as a bout. */
+async function readStudy(file: string, errors: (text: string) => void): Promise<Read | undefined> {
+  const text = await readText(file);
+  if (!text.ok) {
+    errors(plain(`boutline sheet: ${file}: ${text.problem}`) + "\n");
+    return undefined;
+  }
+  const { reading, study } = await studyOfFile(file, text.value);
+  if (study === undefined || reading.scan.broken) {
+    // Figures of half a file would be wrong without looking so.
+    for (const { severity, message, place } of reading.problems)
+      if (severity === "error") errors(plain(`${file}:${place.line}:${place.column}: ${message}`) + "\n");
+    errors(plain(`boutline sheet: ${file} can't be read as a bout file`) + "\n");
+    return undefined;
+  }
+  return { text: text.value, study };
+}
