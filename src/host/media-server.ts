@@ -80,7 +80,9 @@ export class MediaServer {
       if (this.#viewers.get(viewer) !== held) return refused("The viewer was closed.");
       if (table === undefined) this.#tables.want(file);
       else this.#tables.give(file, table);
-      return { address, frames, sound, problem: "" };
+      // Once trusted these are other addresses to the page, which asks again.
+      const mark = this.#options.trusted() ? "" : "#untrusted";
+      return { address, frames: frames + mark, sound: sound + mark, problem: "" };
     } catch (error) {
       return refused(`The recording can't be passed to the viewer: ${messageOf(error)}`);
     }

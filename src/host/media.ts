@@ -17,6 +17,7 @@ export class Media implements vscode.Disposable {
   readonly #copies: ViewingCopies;
   /** Sentences shown already: one is enough for each. */
   readonly #said = new Set<string>();
+  readonly #trust: vscode.Disposable;
 
   /** `changed` is called with the path of a recording that is to be shown differently. */
   constructor(context: vscode.ExtensionContext, changed: (file: string) => void) {
@@ -55,6 +56,7 @@ export class Media implements vscode.Disposable {
         void vscode.window.showWarningMessage(sentence);
       },
     });
+    this.#trust = vscode.workspace.onDidGrantWorkspaceTrust(() => void this.#copies.trustGranted());
   }
 
   /** Makes a recording reachable for a viewer, by its viewing copy where there is one. Where it may lie is the caller's
@@ -106,6 +108,7 @@ export class Media implements vscode.Disposable {
 
   /** Ends once no process runs any more. */
   async end(): Promise<void> {
+    this.#trust.dispose();
     this.#server.dispose();
     await this.#copies.end();
   }

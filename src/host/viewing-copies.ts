@@ -67,6 +67,8 @@ const findPatience = 1500;
 interface Doing {
   status: CopyStatus;
   tried: string;
+  /** What a page told while no process could be started. */
+  waiting: Tried | undefined;
   stop: AbortController | undefined;
   cancelled: boolean;
   toldAt: number;
@@ -118,6 +120,7 @@ export class ViewingCopies {
     doing.tried = key;
     if (!this.#options.trusted()) {
       doing.tried = "";
+      doing.waiting = tried;
       this.#settle(file, tried.picture ? "" : "A viewing copy can be made once this workspace is trusted.");
       return;
     }
@@ -136,6 +139,15 @@ export class ViewingCopies {
     else if (!this.#options.automatic())
       this.#settle(file, "The command “Make a viewing copy of the recording” makes one that can be played.");
     else if (!doing.cancelled) await this.#make(file, kind, tried.picture);
+  }
+
+  /** The workspace is trusted now: does what had to wait. */
+  async trustGranted(): Promise<void> {
+    for (const [file, doing] of this.#doing) {
+      const { waiting } = doing;
+      doing.waiting = undefined;
+      if (waiting !== undefined) await this.tried(file, waiting);
+    }
   }
 
   /** Makes a copy because the user wants one, needed or not. */
@@ -186,6 +198,7 @@ export class ViewingCopies {
     const made = {
       status,
       tried: "",
+      waiting: undefined,
       stop: undefined,
       cancelled: false,
       toldAt: 0,

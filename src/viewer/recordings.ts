@@ -48,6 +48,8 @@ export class Recordings {
   #memory: string | undefined;
   #frames: Frames | undefined;
   #framesAddress: string | null = null;
+  /** The address that is being fetched, or was. */
+  #fetching = "";
   /** Ends what goes on for the recording at this address: fetching it, or getting another ready. */
   #behind = new AbortController();
   #levelsAddress: string | null = null;
@@ -141,7 +143,10 @@ export class Recordings {
     if (address !== this.#address && !useless) {
       if (same && address !== null) void this.#takeOver(source, address);
       else this.#open(source, address);
-    } else if (source?.settled === true) this.#fetchWhole(source);
+    } else if (source !== undefined && address !== null) {
+      if (source.frames !== this.#framesAddress) void this.#fetchFrames(source);
+      if (source.settled) this.#fetchWhole(source);
+    }
     if (this.#address === null) this.#sayWhy(source, failure);
     this.#listen(source);
     this.#events.switched();
@@ -174,6 +179,8 @@ export class Recordings {
     this.#forgetMemory();
     this.#frames = undefined;
     this.#framesAddress = null;
+    this.#shownAddress = null;
+    this.#fetching = "";
   }
 
   #forgetMemory(): void {
@@ -247,8 +254,8 @@ export class Recordings {
   /** Fetches a recording that plays from its address, and goes on from memory. */
   #fetchWhole(source: Source): void {
     const { address } = source;
-    if (address === null || this.#memory !== undefined || this.#recording === undefined) return;
-    if (this.#fetching === address) return;
+    if (address === null || address !== this.#shownAddress || this.#fetching === address) return;
+    if (this.#memory !== undefined || this.#recording === undefined) return;
     this.#fetching = address;
     const behind = this.#behind;
     void inMemory(address, behind).then((memory) => {
@@ -257,8 +264,6 @@ export class Recordings {
       else void this.#goOn(source, address, memory, behind.signal);
     });
   }
-  #fetching = "";
-
   async #goOn(source: Source, address: string, memory: string | undefined, stop: AbortSignal): Promise<void> {
     const now = this.#recording;
     if (now === undefined) {

@@ -27,9 +27,9 @@ const hasPicture = (editor) =>
   picture(editor).evaluate((video) => video.readyState >= 2 && video.videoWidth > 0);
 
 async function until(what, ask) {
-  for (let left = 200; left > 0; left--) {
+  for (let left = 600; left > 0; left--) {
     if (await ask().catch(() => false)) return;
-    await new Promise((resolve) => setTimeout(resolve, 200));
+    await new Promise((resolve) => setTimeout(resolve, 60));
   }
   assert.fail(`Waited in vain until ${what}.`);
 }
@@ -65,7 +65,7 @@ test("a missing recording can be chosen, which changes its name in the text and 
   );
 }, 120);
 
-const stepped = 12;
+const stepped = 8;
 const turns = { "turned.mp4": 3 };
 
 /** Chromium here has no decoder for these, or none for their container. */

@@ -96,6 +96,16 @@ it("Nothing is made in a workspace that is not trusted, nor by itself where the 
   expect(byHand.copies.status(quick).copy).toBeDefined();
 });
 
+it("What had to wait for trust is done once it is granted", async () => {
+  let trusted = false;
+  const { copies } = newCopies({ trusted: () => trusted });
+  await copies.tried(quick, { picture: false, sound: false });
+  expect(copies.status(quick).copy).toBeUndefined();
+  trusted = true;
+  await copies.trustGranted();
+  expect(copies.status(quick).copy).toBeDefined();
+});
+
 it("A cancelled copy leaves nothing behind and is not begun again by itself", async () => {
   const long = make(folder, "long.mp4", ...picture("25", 8), ...plain);
   const { copies, own, works } = newCopies();
