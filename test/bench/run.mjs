@@ -1,5 +1,5 @@
 // Measures what the README and DEVELOPERS.md claim about speed, as ratios within one run (npm run bench).
-//   node test/bench/run.mjs [reading] [editor] [seeking]     all without a name
+//   node test/bench/run.mjs [reading] [figures] [editor] [seeking] [recordings]     all without a name
 import { mkdirSync, readFileSync, rmSync, statSync, writeFileSync } from "node:fs";
 import path from "node:path";
 import { setTimeout as pause } from "node:timers/promises";
@@ -19,7 +19,13 @@ const row = (what, measured, limit, met) => {
 };
 
 if (asked("reading")) await reading();
+if (asked("figures")) await figures();
+if (asked("audit")) await audit();
 if (asked("editor")) await editor();
+if (asked("recordings")) {
+  const { recordings } = await import("./recordings.mjs");
+  await recordings(row);
+}
 if (asked("seeking")) {
   const { seeking } = await import("./seeking.mjs");
   await seeking({ row, folder: output, clockPackage: await builtWithClock() });
@@ -84,6 +90,46 @@ async function builtWithClock() {
   );
   if (!packed.ok) throw new Error(packed.output);
   return clockPackage;
+}
+
+async function figures() {
+  const { ok, output: text } = await run(process.execPath, [await bundle("figures.ts")], { quiet: true });
+  if (!ok) throw new Error(text);
+  const { usual, long } = JSON.parse(text);
+  row(
+    "every figure of a sheet of 60 phrases, warm",
+    `${usual.figures.toFixed(2)} ms`,
+    "under 16 ms",
+    usual.figures < 16,
+  );
+  const ratio = long.figures / long.reading;
+  row(
+    "every figure of a sheet of 2,000 phrases",
+    `${ratio.toFixed(2)} times read + validate + ledger (${long.figures.toFixed(1)} ms against ${long.reading.toFixed(1)} ms)`,
+    "at most 2 times",
+    ratio <= 2,
+  );
+}
+
+async function audit() {
+  const { ok, output: text } = await run(process.execPath, [await bundle("audit.ts")], { quiet: true });
+  if (!ok) throw new Error(text);
+  const { fold, audit: checks, both, cards, reviews } = JSON.parse(text);
+  row(
+    "findings of 2,000 phrases after one edit, without the ledger they read",
+    `${(checks / fold).toFixed(2)} times the ledger (${checks.toFixed(1)} ms against ${fold.toFixed(1)} ms; ledger and findings together ${(both / fold).toFixed(2)} times)`,
+    "at most 2 times",
+    checks / fold <= 2,
+  );
+  const linear = (what, [half, whole]) =>
+    row(
+      what,
+      `${whole.toFixed(0)} ms, half as many ${half.toFixed(0)} ms`,
+      "at most 4 times the half",
+      whole <= 4 * half,
+    );
+  linear("audit of 10,000 cards to one fencer", cards);
+  linear("audit of 60,000 reviews of one phrase", reviews);
 }
 
 async function editor() {
