@@ -66,10 +66,10 @@ test("a missing recording can be chosen, which changes its name in the text and 
 }, 120);
 
 const stepped = 8;
-const turns = { "turned.mp4": 3 };
+const turns = { "turned.mp4": 1 };
 
 /** Chromium here has no decoder for these, or none for their container. */
-const neverItself = ["mpeg2-mp3.ts", "h264-aac.ts", "h264-mp3.avi", "mpeg2-pcm.mkv", "interlaced.ts"];
+const neverItself = ["h264-aac.ts", "h264-mp3.avi", "interlaced.ts"];
 
 test("one bout may name recordings of every kind", async (editor) => {
   const names = Object.keys(kinds);
@@ -88,13 +88,13 @@ for (const [index, kind] of Object.keys(kinds).entries())
   test(`${kind} is shown${kinds[kind].sound ? ", heard" : ""} and gone through frame by frame`, async (editor) => {
     const viewer = editor.viewer();
     await viewer.getByLabel("Recording", { exact: true }).selectOption(String(index));
-    const how = await check(editor, viewer, kind);
+    const how = await check(viewer, kind);
     console.log(`          ${how}:`);
     if (neverItself.includes(kind)) assert.equal(how, "by its viewing copy");
   }, 90);
 
 /** Goes through the first frames of a recording, jumps to its end and back, and answers how it is played. */
-async function check({ page }, viewer, kind) {
+async function check(viewer, kind) {
   const { sound, firstNumber = 0 } = kinds[kind];
   const now = () => shown(viewer, turns[kind]);
   const see = async (what, wanted) => {
@@ -122,13 +122,14 @@ async function check({ page }, viewer, kind) {
     await field.fill(time);
     await field.press("Enter");
   };
+  const forward = viewer.getByRole("button", { name: "frame ▸" });
   await goTo("0");
   const numbers = [await at(0)];
   for (let frame = 1; frame <= stepped; frame += 1) {
-    await page.keyboard.press("ArrowRight");
+    await forward.dispatchEvent("click");
     numbers.push(await at(frame));
   }
-  await page.keyboard.press("ArrowLeft");
+  await viewer.getByRole("button", { name: "◂ frame" }).dispatchEvent("click");
   numbers.push(await at(stepped - 1));
   const wanted = [...Array(stepped + 1).keys(), stepped - 1].map((frame) => frame + firstNumber);
   assert.deepEqual(numbers, wanted, kind);
@@ -138,7 +139,7 @@ async function check({ page }, viewer, kind) {
     "the last frame",
     ({ frame, number }) => frame > stepped && number === frame + firstNumber,
   );
-  await page.keyboard.press("ArrowRight");
+  await forward.dispatchEvent("click");
   await new Promise((resolve) => setTimeout(resolve, 300));
   assert.equal((await now()).frame, end.frame, `${kind} has an end`);
   return /viewing copy/.test(first.state) ? "by its viewing copy" : "itself";
