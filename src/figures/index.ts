@@ -8,7 +8,18 @@ export {
   type MatchedPhrase,
 } from "./agreement";
 export { caution } from "./caution";
-export { driftOf, stepsOf } from "./drift";
+export {
+  driftOf,
+  driftStudyOf,
+  type Drift,
+  type DriftStudy,
+  type GapChange,
+  type LeftOut,
+  type Place,
+  stepsOf,
+  type Recentre,
+  type Stretch,
+} from "./drift";
 export { figuresOf } from "./figures";
 export type * from "./model";
 export { outcomeDefinitions, outcomes, type Outcome } from "./outcomes";

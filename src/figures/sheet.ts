@@ -1,9 +1,8 @@
 // What one bout says in numbers: the study sheet, as `boutline sheet --json` prints it.
 
 import { scoringActions, type CardColour, type ScoringAction, type Side } from "../bout/words";
-import type { DriftSummary } from "../piste";
 import type { Finding, Ledger, Score, Sided } from "../rules";
-import { driftOf } from "./drift";
+import { driftOf, type Drift } from "./drift";
 import { exact, minutely, wilson, type EvidencedCountPerMinute, type EvidencedRate } from "./rates";
 import { evidenceOf, type Evidence, type Scored, type SideEvidence } from "./tally";
 
@@ -31,7 +30,7 @@ export interface Sheet {
     readonly byOfficials: { readonly asked: number; readonly changed: number; readonly decided: number };
   };
   /** Null while there is no step. */
-  readonly drift: DriftSummary | null;
+  readonly drift: Drift | null;
   readonly findings: readonly Finding[];
 }
 

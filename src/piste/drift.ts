@@ -54,6 +54,8 @@ export interface DriftSummary {
     readonly p: number | null;
   };
   readonly turnPerPhrase: Estimate | null;
+  /** How each platform turns against the bar; as `turnPerPhrase`. */
+  readonly twistPerPhrase: { readonly left: Estimate | null; readonly right: Estimate | null };
   readonly gap: GapDrift | null;
 }
 
@@ -81,6 +83,10 @@ export function driftSummary(steps: readonly Step[], lastStretch: readonly Pose[
     signTest: { right, left, p: signTestOfCounts(right, left) },
     byOpener: byOpener(fenced),
     turnPerPhrase: estimate(fenced.flatMap(turnOf)),
+    twistPerPhrase: {
+      left: estimate(fenced.flatMap(twistOf("left"))),
+      right: estimate(fenced.flatMap(twistOf("right"))),
+    },
     gap: gapDrift(lastStretch),
   };
 }
@@ -101,6 +107,10 @@ function alongOf({ along, phrases }: Step): RatioPart {
 
 function turnOf({ turn, phrases }: Step): readonly RatioPart[] {
   return turn === null ? [] : [{ amount: turn, exposure: phrases }];
+}
+
+function twistOf(side: "left" | "right"): (step: Step) => readonly RatioPart[] {
+  return ({ twist, phrases }) => (twist === null ? [] : [{ amount: twist[side], exposure: phrases }]);
 }
 
 function estimate(parts: readonly RatioPart[]): Estimate | null {
@@ -141,7 +151,8 @@ function pooled(parts: readonly RatioPart[]): DriftByOpener {
   return { phrases, perPhrase: phrases === 0 ? null : along / phrases };
 }
 
-function gapDrift(stretch: readonly Pose[]): GapDrift | null {
+/** How the gap changed from the first to the last pose that tells it; null without any. */
+export function gapDrift(stretch: readonly Pose[]): GapDrift | null {
   const seen = stretch.flatMap((pose) => (pose.frame === null ? [] : [{ pose, gap: pose.frame.gap }]));
   const first = seen[0];
   const last = seen.at(-1);

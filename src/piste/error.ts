@@ -10,12 +10,13 @@ import type { Frame, Pose } from "./pose";
 /** Standard deviation of a click, in fractions of the frame, for x and y alike. */
 export const clickError = 0.001;
 
-/** 95 % half-widths; those of a fit of two points are null but for `along`. Metres, `turn` in degrees. */
+/** 95 % half-widths; those of a fit of two points are null but for `along`. Metres, `turn` and `twist` in degrees. */
 export interface MoveError {
   readonly along: number;
   readonly across: number | null;
   readonly turn: number | null;
   readonly gap: number | null;
+  readonly twist: { readonly left: number; readonly right: number } | null;
 }
 
 /** 95 % half-widths of the differences between two poses. */
@@ -24,11 +25,14 @@ export function moveError(from: Pose, to: Pose): MoveError {
   const after = sensitivityOf(to);
   const error = (one: Sensitivity | null, other: Sensitivity | null): number | null =>
     one === null || other === null ? null : halfWidth(from.fit, one, to.fit, other);
+  const left = error(before.twist?.left ?? null, after.twist?.left ?? null);
+  const right = error(before.twist?.right ?? null, after.twist?.right ?? null);
   return {
     along: halfWidth(from.fit, before.along, to.fit, after.along),
     across: error(before.across, after.across),
     turn: error(before.turn, after.turn),
     gap: error(before.gap, after.gap),
+    twist: left === null || right === null ? null : { left, right },
   };
 }
 
@@ -46,6 +50,7 @@ interface PoseSensitivity {
   readonly across: Sensitivity | null;
   readonly turn: Sensitivity | null;
   readonly gap: Sensitivity | null;
+  readonly twist: { readonly left: Sensitivity; readonly right: Sensitivity } | null;
 }
 
 const halfWidths = normalHalfWidth() * clickError;
@@ -86,7 +91,7 @@ function workedOut(pose: Pose): PoseSensitivity {
   const { left, right } = pose.clicks;
   const clicks = [...left, ...right];
   if (pose.frame === null) {
-    return { along: scaleSensitivity(pose.fit, clicks), across: null, turn: null, gap: null };
+    return { along: scaleSensitivity(pose.fit, clicks), across: null, turn: null, gap: null, twist: null };
   }
   const corners = clicks.map((click) => cornerOf(pose.fit, click));
   return {
@@ -94,6 +99,10 @@ function workedOut(pose: Pose): PoseSensitivity {
     across: floorSensitivity(pose.fit, corners, evenly([0, 0.25])),
     turn: floorSensitivity(pose.fit, corners, turnWeights(pose.frame)),
     gap: floorSensitivity(pose.fit, corners, gapWeights(pose.frame)),
+    twist: {
+      left: floorSensitivity(pose.fit, corners, twistWeights(pose.frame, "left")),
+      right: floorSensitivity(pose.fit, corners, twistWeights(pose.frame, "right")),
+    },
   };
 }
 
@@ -157,12 +166,35 @@ function evenly(each: FloorPoint): Weights {
 }
 
 function turnWeights({ left, right }: Frame): Weights {
-  const x = right.centre[0] - left.centre[0];
-  const y = right.centre[1] - left.centre[1];
-  const half = 180 / Math.PI / (x * x + y * y) / 2;
-  const ahead: FloorPoint = [-y * half, x * half];
-  const behind: FloorPoint = [y * half, -x * half];
+  const { ahead, behind } = directionWeights(left.centre, right.centre, 0.5);
   return [behind, behind, ahead, ahead];
+}
+
+/** A platform's own direction, from its left end to its right end, less that of the frame. */
+function twistWeights(frame: Frame, side: "left" | "right"): Weights {
+  const { inner, outer } = frame[side];
+  const own = side === "left" ? directionWeights(outer, inner, 1) : directionWeights(inner, outer, 1);
+  const frameTurn = turnWeights(frame);
+  const still: FloorPoint = [0, 0];
+  const ownTurn: Weights =
+    side === "left" ? [own.ahead, own.behind, still, still] : [still, still, own.behind, own.ahead];
+  const less = (index: 0 | 1 | 2 | 3): FloorPoint => [
+    ownTurn[index][0] - frameTurn[index][0],
+    ownTurn[index][1] - frameTurn[index][1],
+  ];
+  return [less(0), less(1), less(2), less(3)];
+}
+
+/** What a metre of either end of a line adds to its direction in degrees; `share` of it where a point is part of an end. */
+function directionWeights(
+  from: FloorPoint,
+  to: FloorPoint,
+  share: number,
+): { readonly ahead: FloorPoint; readonly behind: FloorPoint } {
+  const x = to[0] - from[0];
+  const y = to[1] - from[1];
+  const degrees = ((180 / Math.PI) * share) / (x * x + y * y);
+  return { ahead: [-y * degrees, x * degrees], behind: [y * degrees, -x * degrees] };
 }
 
 function gapWeights({ left, right, gap }: Frame): Weights {

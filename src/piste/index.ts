@@ -1,7 +1,23 @@
 // Where do the platforms stand on the floor, how do they move, and how sure is that? Clicks in the picture become floor
 // metres through a fit, corners a pose, neighbouring poses a move, and all moves of a bout its drift.
 
-export { driftSummary, type DriftByOpener, type DriftSummary, type GapDrift, type Step } from "./drift";
+export {
+  checkReference,
+  expectedError,
+  gridLines,
+  type GridLine,
+  platformsInMiddle,
+  type ReferenceCheck,
+} from "./camera-tells";
+export { doubtOfFit, doubtOfMove, doubtOfPose, inPicture } from "./doubt";
+export {
+  driftSummary,
+  type DriftByOpener,
+  type DriftSummary,
+  gapDrift,
+  type GapDrift,
+  type Step,
+} from "./drift";
 export { clickError, moveError, type MoveError } from "./error";
 export {
   alongToImage,

@@ -22,7 +22,13 @@ function stepOf(along: number, openers: Openers, turn: number | null = along * 2
     turn,
     gap: known,
     twist: turn === null ? null : { left: 0.1, right: 0.9 },
-    error: { along: 0.012, across: known, turn: known, gap: known },
+    error: {
+      along: 0.012,
+      across: known,
+      turn: known,
+      gap: known,
+      twist: turn === null ? null : { left: 0.2, right: 0.2 },
+    },
   };
 }
 
@@ -226,6 +232,7 @@ describe("the drift of a bout", () => {
       "signTest",
       "byOpener",
       "turnPerPhrase",
+      "twistPerPhrase",
       "gap",
     ]);
     expect(drift?.steps[0]).toEqual({
@@ -237,7 +244,7 @@ describe("the drift of a bout", () => {
       turn: 0.8,
       gap: 0.01,
       twist: { left: 0.1, right: 0.9 },
-      error: { along: 0.012, across: 0.01, turn: 0.01, gap: 0.01 },
+      error: { along: 0.012, across: 0.01, turn: 0.01, gap: 0.01, twist: { left: 0.2, right: 0.2 } },
     });
   });
 
