@@ -19,12 +19,14 @@ const mostPixelsForOneSeek = 30 * 1280 * 720;
 
 /** Which copy a recording needs where it plays as `playable` says: by default a guess for desktop VS Code. */
 export function whichCopy(
-  { longestGop, width, height, interlaced, audio, playable: guess }: Probe,
+  { codec, longestGop, width, height, interlaced, audio, playable: guess }: Probe,
   playable: Probe["playable"] = guess,
 ): "none" | CopyKind {
   const slow = longestGop > copyGop && longestGop * width * height > mostPixelsForOneSeek;
   if (playable === "no" || interlaced || slow) return "whole";
-  return playable === "silent" && audio !== null ? "sound" : "none";
+  if (playable === "yes" || audio === null) return "none";
+  // Not every picture a browser shows may stand in an MP4.
+  return codec === "h264" ? "sound" : "whole";
 }
 
 /** Size of the upright picture in a copy: even numbers, square pixels, never more lines than it has. */

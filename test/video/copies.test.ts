@@ -113,6 +113,11 @@ describe("Which copy a recording needs", () => {
       "sound",
     ],
     ["all of it where the picture does not play", { codec: "hevc", playable: "no" as const }, "whole"],
+    [
+      "all of it where the picture plays in silence but is no H.264",
+      { codec: "vp8", playable: "silent" as const },
+      "whole",
+    ],
     ["all of it where key frames are ten seconds apart", { longestGop: 250 }, "whole"],
     [
       "all of it where a jump decodes much, though key frames are a second apart",

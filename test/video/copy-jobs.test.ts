@@ -188,7 +188,7 @@ it("A copy whose frames come at other times is not kept", async () => {
   expect(readdirSync(place)).toEqual([]);
 });
 
-it("Two processes on one folder make each copy once", async () => {
+it("Two that share a folder make each copy once", async () => {
   const { ffmpegPath, starts } = counted("shared", "sleep 1;");
   const { copies, place } = copiesOf({ ffmpegPath });
   const { copies: other } = copiesOf({
