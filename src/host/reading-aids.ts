@@ -124,8 +124,9 @@ function symbolOf(
   return symbol;
 }
 
+/** The last character's far side counts: there the cursor stands after a finding was chosen. */
 function entryAround(log: readonly EntryRecord[], at: number): EntryRecord | undefined {
-  return log.find(({ offset, length }) => offset <= at && at < offset + length);
+  return log.find(({ offset, length }) => offset <= at && at <= offset + length);
 }
 
 function rangeOf(document: vscode.TextDocument, { offset, length }: Stretch): vscode.Range {

@@ -34,7 +34,7 @@ export function findingsInText(reading: Reading, study: Study | undefined): read
     .map(({ rule, severity, message, place: { offset, length } }) => ({
       rule,
       severity,
-      message: capital(message),
+      message: sentence(message),
       offset,
       length,
       related: [],
@@ -49,7 +49,7 @@ export function findingsInText(reading: Reading, study: Study | undefined): read
       const said = {
         rule,
         severity,
-        message: `${capital(message)}${source === ownFormat ? "" : ` (${source})`}`,
+        message: `${sentence(message)}${source === ownFormat ? "" : ` (${source})`}`,
         related: (related ?? []).flatMap((other) => {
           const stretch = stretches[other.entry];
           return stretch === undefined ? [] : [{ message: capital(other.message), ...stretch }];
@@ -69,6 +69,11 @@ export function findingsInText(reading: Reading, study: Study | undefined): read
 
 function capital(words: string): string {
   return words.charAt(0).toUpperCase() + words.slice(1);
+}
+
+/** As VS Code's own JSON support says it: a capital, and a full stop. */
+function sentence(words: string): string {
+  return `${capital(words)}${/[.?!]$/.test(words) ? "" : "."}`;
 }
 
 /** The offset of a place (both from 1). */
