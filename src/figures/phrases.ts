@@ -13,7 +13,7 @@ export interface CountedPhrase {
   readonly row: PhraseRow;
   readonly opener: Opener;
   readonly outcome: Readonly<Record<Side, Outcome>>;
-  /** Stretches of recording, from 0: a gap, an opening or a new period begins another. */
+  /** Which stretch of recording it is in: a gap or an opening begins another. */
   readonly stretch: number;
 }
 

@@ -30,7 +30,7 @@ const lit = (phrase: Written, name: Name) => {
   return lamps === "valid" || list(lamps).includes("valid");
 };
 
-interface Told {
+export interface Told {
   readonly phrase: Written;
   /** Undefined while nothing is decided. */
   touch: Set<Name> | undefined;
@@ -41,6 +41,37 @@ function reviewed({ phrase, touch }: Told, review: Written): Set<Name> | undefin
   if (review["award"] === undefined) return touch;
   if (review["result"] === "no picture" && touch !== undefined) return touch;
   return minus(who(review["award"]), minus(who(phrase["annulled"]), who(phrase["award"])));
+}
+
+/** How a phrase ended for a side, as the sheet's own definitions put it. */
+export function outcomeOfTold({ phrase, touch }: Told, side: Name): string {
+  if (touch === undefined) return "not called";
+  const other = side === "left" ? "right" : "left";
+  if (touch.has(side)) return touch.has(other) ? "each" : "for";
+  if (touch.has(other)) return "against";
+  const because = typeof phrase["because"] === "string" ? phrase["because"] : "";
+  const lamps = JSON.stringify(phrase["lamps"] ?? {});
+  const valid = names.filter((name) => lit(phrase, name)).length;
+  if (phrase["annulled"] !== undefined && phrase["award"] !== "none") return "halted";
+  if (["early start", "balance", "lifted", "loose chair or lead", "time", "equipment"].includes(because))
+    return "halted";
+  if (/simultaneous|undecided|double/.test(because) || valid === 2) return "both lamps";
+  if (because === "off-target" || lamps.includes("off-target")) return "off target";
+  if (valid === 1) return "not given";
+  if (list(phrase["actions"]).some((words) => /parry$/.test(words))) return "parried";
+  if (because === "no lamp") return "missed";
+  return phrase["lamps"] === undefined || because === "unseen" ? "not told" : "missed";
+}
+
+/** The order of the touches that one side alone has, as letters; a bar where a part was not recorded. */
+function orderOf(log: readonly Written[], told: readonly Told[]): string {
+  return log
+    .map((entry) => {
+      if (entry["kind"] === "gap" || entry["kind"] === "opening") return "|";
+      const touch = told.find(({ phrase }) => phrase === entry)?.touch;
+      return touch?.size === 1 ? (touch.has("left") ? "l" : "r") : "";
+    })
+    .join("");
 }
 
 export function plainCount(
@@ -196,6 +227,8 @@ export function plainCount(
   const officials = reviews.filter((entry) => !names.includes(entry["by"] as Name));
   const officially = (result: string) => officials.filter((entry) => entry["result"] === result).length;
   return {
+    closed,
+    order: orderOf(log, closed),
     score: [score.left, score.right],
     phrases: closed.length,
     fencingSeconds: fencing / 1000,
