@@ -51,6 +51,10 @@ export interface Recentre {
   readonly entry: number;
   readonly at: Milliseconds;
   readonly phrases: number;
+  /** Number of the phrase it came after, in the whole bout. */
+  readonly after: number;
+  /** Metres the platforms had gone along the piste since the first place of the stretch; null where it has only one. */
+  readonly crept: { readonly along: number; readonly error: number } | null;
 }
 
 /** The gap while nobody set the distance anew: its first and its last place, and the change with its error. */
@@ -164,7 +168,13 @@ class Walk {
   #stop(entry: number, at: Milliseconds, reasons: StopReason | readonly StopReason[]): void {
     const distance = isFor(reasons, "distance");
     if (isFor(reasons, "re-centre")) {
-      this.#recentres.push({ entry, at, phrases: this.#phrases - this.#phrasesAtRecentre });
+      this.#recentres.push({
+        entry,
+        at,
+        phrases: this.#phrases - this.#phrasesAtRecentre,
+        after: this.#phrases,
+        crept: crept(this.#places),
+      });
       this.#phrasesAtRecentre = this.#phrases;
       this.#breakOff("re-centre");
     }
@@ -238,6 +248,14 @@ class Walk {
     if (this.#places.length > 0) this.#stretches.push({ places: this.#places, end });
     this.#places = [];
   }
+}
+
+function crept(places: readonly Place[]): Recentre["crept"] {
+  const [first] = places;
+  const last = places.at(-1);
+  if (first === undefined || last === undefined || first === last) return null;
+  const { along, error } = moveBetween(first.pose, last.pose);
+  return { along, error: error.along };
 }
 
 /** Poses of another fit than the first's are compared all the same: both errors are in the change's own. */

@@ -1,7 +1,9 @@
-// Every move of the platforms with its error and the phrases fenced between, in words: what the drift chart shows.
+// Every move of the platforms with its error and the phrases fenced between, and every place, in words: what the drawings
+// of the drift show.
 
-import type { DriftSummary } from "../piste";
+import type { Drift, Stretch } from "../figures";
 import type { Ledger } from "../rules";
+import { spoken, told, along as alongSaid } from "./drift-words";
 import type { EntryKeys } from "./entry-keys";
 import type { Play } from "./evidence";
 import { markup, type Markup } from "./markup";
@@ -9,7 +11,7 @@ import { centimetres, decimal } from "./numbers";
 
 /** A step of the drift with what a page needs to show and play it. */
 export interface PlatformMove {
-  readonly step: DriftSummary["steps"][number];
+  readonly step: Drift["steps"][number];
   /** The phrases fenced between the two places, as entries of the log. */
   readonly entries: readonly number[];
   readonly key: string;
@@ -19,7 +21,7 @@ export interface PlatformMove {
 }
 
 export function platformMoves(
-  { steps }: DriftSummary,
+  { steps }: Drift,
   { rows, byEntry }: Ledger,
   keys: EntryKeys,
 ): readonly PlatformMove[] {
@@ -42,24 +44,32 @@ export function platformMoves(
   });
 }
 
-/** `towards` says a signed way along the piste in words. */
-export function movesTable(
-  moves: readonly PlatformMove[],
-  towards: (metres: number) => string,
-  play: Play,
-): Markup {
-  return markup`<details data-key="moves"><summary>Every move</summary><table class="course"><thead><tr><th scope="col">marked at</th><th scope="col">along the piste</th><th scope="col">turn</th><th scope="col">gap</th><th scope="col" class="number">phrases</th></tr></thead><tbody>${moves.map(
+export function movesTable(moves: readonly PlatformMove[], play: Play): Markup {
+  return markup`<details data-key="moves"><summary>Every move</summary><div class="scroll" tabindex="0" role="group" aria-label="Every move"><table class="course"><thead><tr><th scope="col">marked at</th><th scope="col">along the piste</th><th scope="col">across</th><th scope="col">turn</th><th scope="col">gap</th><th scope="col">left twists</th><th scope="col">right twists</th><th scope="col" class="number">phrases</th></tr></thead><tbody>${moves.map(
     (move) => {
-      const { along, turn, gap, error } = move.step;
-      return markup`<tr><th scope="row">${move.at}</th><td>${towards(along)} \u00b1 ${centimetres(error.along)}</td><td>${
-        turn === null || error.turn === null
-          ? "unknown"
-          : `${decimal(turn, 1)}\u00b0 \u00b1 ${decimal(error.turn, 1)}\u00b0`
-      }</td><td>${
-        gap === null || error.gap === null
-          ? "unknown"
-          : `${centimetres(gap)} \u00b1 ${centimetres(error.gap)}`
-      }</td><td class="number">${play(move, move.step.phrases)}</td></tr>`;
+      const { along, across, turn, gap, twist, error } = move.step;
+      return markup`<tr><th scope="row">${move.at}</th><td>${told(along, alongSaid)} \u00b1 ${centimetres(error.along)}</td><td>${metres(across, error.across)}</td><td>${degrees(turn, error.turn)}</td><td>${metres(gap, error.gap)}</td><td>${degrees(twist?.left, error.twist?.left)}</td><td>${degrees(twist?.right, error.twist?.right)}</td><td class="number">${play(move, move.step.phrases)}</td></tr>`;
     },
-  )}</tbody></table></details>`;
+  )}</tbody></table></div></details>`;
+}
+
+export function placesTable(stretches: readonly Stretch[]): Markup {
+  return markup`<details data-key="places"><summary>Every place</summary><div class="scroll" tabindex="0" role="group" aria-label="Every place"><table class="course"><thead><tr><th scope="col">stretch, place</th><th scope="col">marked at</th><th scope="col" class="number">phrases before</th><th scope="col">along the piste</th><th scope="col">across</th><th scope="col">direction</th><th scope="col">gap</th></tr></thead><tbody>${stretches.flatMap(
+    ({ places }, index) =>
+      places.map(
+        ({ at, phrases, pose }, place) =>
+          markup`<tr><th scope="row">${index + 1}, ${place + 1}</th><td>${spoken(at)}</td><td class="number">${phrases}</td><td>${centimetres(pose.along)}</td><td>${pose.frame === null ? unknown : centimetres(pose.frame.centre[1])}</td><td>${pose.frame === null ? unknown : `${decimal(pose.frame.direction, 1)}\u00b0`}</td><td>${pose.frame === null ? unknown : centimetres(pose.frame.gap)}</td></tr>`,
+      ),
+  )}</tbody></table></div></details>`;
+}
+
+const unknown = "unknown";
+
+function metres(value: number | null, error: number | null): string {
+  return value === null || error === null ? unknown : `${centimetres(value)} \u00b1 ${centimetres(error)}`;
+}
+
+function degrees(value: number | undefined | null, error: number | undefined | null): string {
+  if (value === undefined || value === null || error === undefined || error === null) return unknown;
+  return `${decimal(value, 1)}\u00b0 \u00b1 ${decimal(error, 1)}\u00b0`;
 }

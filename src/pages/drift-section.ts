@@ -1,38 +1,67 @@
 // Do the platforms creep, and which way? The drift of a bout in words a coach uses, with how sure they are.
 
-import type { DriftByOpener, DriftSummary } from "../piste";
+import { driftStudyOf, type Drift, type DriftStudy, type LeftOut, type Stretch } from "../figures";
+import type { DriftByOpener } from "../piste";
 import type { Ledger, Sided } from "../rules";
 import type { Estimate } from "../statistics";
-import { driftChart } from "./drift-chart";
-import { movesTable, platformMoves } from "./drift-moves";
+import { driftChart, type PositionChart } from "./drift-chart";
+import { movesTable, placesTable, platformMoves, type PlatformMove } from "./drift-moves";
+import { driftPlan, mostStrips } from "./drift-plan";
+import {
+  along,
+  gapWords,
+  handWords,
+  notEnough,
+  openerWords,
+  phrasesIn,
+  recentreWords,
+  told,
+  toldLimits,
+  turn,
+  twistWords,
+  unseenWords,
+  wayWords,
+  type Said,
+} from "./drift-words";
 import type { EntryKeys } from "./entry-keys";
 import type { Play } from "./evidence";
 import { intervalBar } from "./interval-bar";
 import { markup, type Markup } from "./markup";
-import { centimetres, counted, decimal, probability } from "./numbers";
+import { centimetres, counted, probability } from "./numbers";
 import { chartSizes } from "./score-chart";
 
 export function driftSection(
-  drift: DriftSummary | null,
+  drift: Drift | null,
   ledger: Ledger,
   names: Sided<string>,
   keys: EntryKeys,
   play: Play,
 ): Markup {
+  const study = driftStudyOf(ledger);
   if (drift === null)
-    return markup`<p>Nothing to tell yet: mark where both platforms stand before a phrase and again after it, and the drift between them shows here.</p>`;
-  const { alongPerPhrase, turnPerPhrase, gap, byOpener, signTest } = drift;
-  const label = chartWords(drift);
+    return markup`<p>Nothing to tell yet: mark where both platforms stand before a phrase and again after it, and the drift between them shows here.</p>${leftOut(study.refused)}`;
+  const { alongPerPhrase, turnPerPhrase, twistPerPhrase, gap, byOpener, signTest } = drift;
   const moves = platformMoves(drift, ledger, keys);
-  const playable = ledger.bout.recordings.length > 0;
+  const chart = positionChart(drift, study, moves, ledger.bout.recordings.length > 0);
   const between = {
     key: "drift.phrases",
     title: "phrases between marked platforms",
     entries: moves.flatMap(({ entries }) => entries),
   };
-  return markup`<p class="answer">${answer(drift)}</p>
-<figure>${chartSizes.map((size) => driftChart(moves, size, label, playable))}<figcaption>How far the platforms moved between two places where they were marked, above the line towards the right end, with 95 % limits from the clicks. ${play(between, counted(phrasesIn(drift), "phrase"))} lie between them.</figcaption></figure>
-${movesTable(moves, (metres) => told(metres, along), play)}
+  const openers = openerWords(drift, names);
+  return markup`<p class="answer">${wayWords(drift)}</p>
+${openers !== "" && markup`<p class="answer">${openers}</p>`}
+<figure>${chartSizes.map((size) => driftChart(chart, size))}<figcaption>Where the middle of both platforms stood along the piste, against the phrases fenced; 0 is the centre. Lines are stretches in which the platforms could creep, broken lines are re-centres. Bars: 95 % limits, from the clicks, of the way from the first place of a stretch, shown as a ring. ${play(between, counted(phrasesIn(drift), "phrase"))} lie between marked places.</figcaption></figure>
+${plan(study)}
+<ul class="said-plainly">${[
+    recentreWords(study.recentres),
+    ...gapWords(study),
+    twistWords(drift),
+    handWords(ledger.bout, drift),
+    unseenWords,
+  ].map((sentence) => markup`<li>${sentence}</li>`)}</ul>
+${movesTable(moves, play)}
+${placesTable(study.stretches)}
 <table class="plain"><caption class="unseen">Drift in numbers</caption><tbody>${[
     line(
       "along the piste, each phrase",
@@ -44,57 +73,51 @@ ${movesTable(moves, (metres) => told(metres, along), play)}
     byOpener.other.phrases > 0 && line("other phrases, and steps with both", opener(byOpener.other)),
     byOpener.p !== null && line("does it matter who opens", openersDiffer(byOpener.p)),
     line("turn, each phrase", turnPerPhrase === null ? notEnough : estimate(turnPerPhrase, turn)),
-    gap !== null && line("gap between the inner corners", gapWords(gap)),
-  ]}</tbody></table>`;
+    twistPerPhrase.left !== null &&
+      line("left platform against the bar", estimate(twistPerPhrase.left, turn)),
+    twistPerPhrase.right !== null &&
+      line("right platform against the bar", estimate(twistPerPhrase.right, turn)),
+    gap !== null && line("gap between the inner corners", gapCell(gap)),
+  ]}</tbody></table>
+${leftOut(study.refused)}`;
 }
 
-const notEnough = "not enough steps to tell";
+function positionChart(
+  drift: Drift,
+  { stretches }: DriftStudy,
+  moves: readonly PlatformMove[],
+  playable: boolean,
+): PositionChart {
+  return {
+    stretches,
+    moves: new Map(moves.map((move) => [move.step.to, move])),
+    label: chartWords(drift),
+    playable,
+  };
+}
+
+function planWords(stretches: readonly Stretch[]): string {
+  const strips = stretches.filter(({ places }) => places.length > 1);
+  return `Plan of the piste from above with the path of both platforms in ${counted(strips.length, "stretch", "stretches")}. The table "Every place" below gives each place in numbers.`;
+}
+
+function plan({ stretches }: DriftStudy): Markup | undefined {
+  const strips = stretches.filter(({ places }) => places.length > 1);
+  if (strips.length === 0) return undefined;
+  const label = planWords(stretches);
+  const more = strips.length - mostStrips;
+  return markup`<figure>${chartSizes.map((size) => driftPlan(stretches, size, label))}<figcaption>The piste from above, to scale, the referee at the bottom: the near edge of each platform at the first place of a stretch (pale) and at the last (dark), and the path of its middle. Numbers are the places in order.${more > 0 && ` ${counted(more, "more stretch", "more stretches")} are in the table.`}</figcaption></figure>`;
+}
+
+function leftOut(refused: readonly LeftOut[]): Markup | undefined {
+  if (refused.length === 0) return undefined;
+  return markup`<details data-key="left-out"><summary>${counted(refused.length, "mark")} left out, and why</summary><ul>${refused.map(
+    ({ at, reason }) => markup`<li>${at}: ${reason}.</li>`,
+  )}</ul></details>`;
+}
 
 function line(title: string, content: Markup | string): Markup {
   return markup`<tr><th scope="row">${title}</th><td>${content}</td></tr>`;
-}
-
-function answer({ towards, note, alongPerPhrase, steps }: DriftSummary): string {
-  const phrases = counted(phrasesIn({ steps }), "phrase");
-  if (alongPerPhrase === null)
-    return `Which way the platforms drift can't be told from ${phrases}: ${note ?? notEnough}.`;
-  const { low, high, value } = alongPerPhrase;
-  if (towards === null)
-    return `Which way the platforms drift can't be told from ${phrases}: anything from ${toldLimits(low, high, along)} a phrase fits.`;
-  return `The platforms drift ${along.way(value)}, ${along.size(value)} a phrase (limits ${toldLimits(low, high, along)}), from ${phrases}.`;
-}
-
-/** A signed number in words: its size and, unless it rounds to none, its way. */
-interface Said {
-  readonly size: (value: number) => string;
-  readonly way: (value: number) => string;
-  readonly none: string;
-  readonly rounded: (value: number) => number;
-}
-const along: Said = {
-  size: (metres) => centimetres(Math.abs(metres)),
-  way: (metres) => `towards the ${metres > 0 ? "right" : "left"} end`,
-  none: "no move",
-  rounded: (metres) => Number((metres * 100).toFixed(1)),
-};
-const turn: Said = {
-  size: (degrees) => `${decimal(Math.abs(degrees), 1)}\u00b0`,
-  way: (degrees) => (degrees > 0 ? "counter-clockwise" : "clockwise"),
-  none: "no turn",
-  rounded: (degrees) => Number(degrees.toFixed(1)),
-};
-
-/** "3.1 cm towards the right end". */
-function told(value: number, said: Said): string {
-  return said.rounded(value) === 0 ? said.none : `${said.size(value)} ${said.way(value)}`;
-}
-
-/** "2.0 cm to 4.2 cm", or with their ways where the limits lie on either side of none. */
-function toldLimits(low: number, high: number, said: Said): string {
-  const oneWay = said.rounded(low) * said.rounded(high) > 0;
-  if (!oneWay) return `${told(low, said)} to ${told(high, said)}`;
-  const [near, far] = low > 0 ? [low, high] : [high, low];
-  return `${said.size(near)} to ${said.size(far)}`;
 }
 
 function estimate({ value, low, high }: Estimate, said: Said): Markup {
@@ -102,7 +125,7 @@ function estimate({ value, low, high }: Estimate, said: Said): Markup {
   return markup`<span class="value">${told(value, said)}</span> ${intervalBar({ value, low, high }, [-most, most], [0])} <span class="limits">${toldLimits(low, high, said)}</span>`;
 }
 
-function signs({ right, left, p }: DriftSummary["signTest"]): Markup {
+function signs({ right, left, p }: Drift["signTest"]): Markup {
   return markup`<span class="value">${right} to the right, ${left} to the left</span> <span class="limits">chance alone ${chance(p)} split them so unevenly (${probability(p)})</span>`;
 }
 
@@ -125,7 +148,7 @@ function openersDiffer(p: number): Markup {
   return markup`${words} <span class="limits">(${probability(p)})</span>`;
 }
 
-function gapWords({ first, last, change, error }: NonNullable<DriftSummary["gap"]>): Markup {
+function gapCell({ first, last, change, error }: NonNullable<Drift["gap"]>): Markup {
   const now = markup`<span class="value">${centimetres(first)} first, ${centimetres(last)} last</span>`;
   if (change === null)
     return markup`<span class="value">${centimetres(first)}</span> <span class="limits">marked once</span>`;
@@ -136,10 +159,6 @@ function gapWords({ first, last, change, error }: NonNullable<DriftSummary["gap"
   } ${centimetres(sure ? Math.abs(change) : change)} \u00b1 ${centimetres(error)}</span>`;
 }
 
-function phrasesIn({ steps }: Pick<DriftSummary, "steps">): number {
-  return steps.reduce((sum, step) => sum + step.phrases, 0);
-}
-
-function chartWords(drift: DriftSummary): string {
-  return `Moves of the platforms along the piste in ${counted(drift.steps.length, "step")}. ${answer(drift)} The table "Every move" below says the same in numbers.`;
+function chartWords(drift: Drift): string {
+  return `Place of the platforms along the piste against the phrases fenced, over ${counted(drift.steps.length, "step")}. ${wayWords(drift)} The table "Every place" below says the same in numbers.`;
 }
