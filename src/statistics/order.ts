@@ -97,18 +97,17 @@ function excluded(first: number, second: number, longest: number): number {
  */
 function filled(first: number, second: number, longest: number): number {
   const stay = first / (first + second + 1);
+  const over = stay ** (longest + 1);
   let sums = new Float64Array(first + 1);
   sums[0] = 1;
   for (let place = 0; place <= second; place++) {
     const next = new Float64Array(first + 1);
+    // One more event in this place than for the sum before, less what would be over the longest.
+    let window = 0;
     for (let sum = 0; sum <= first; sum++) {
-      let weight = 1 - stay;
-      let total = 0;
-      for (let here = 0; here <= Math.min(longest, sum); here++) {
-        total += (sums[sum - here] ?? 0) * weight;
-        weight *= stay;
-      }
-      next[sum] = total;
+      const gone = sum > longest ? (sums[sum - longest - 1] ?? 0) * over : 0;
+      window = Math.max(0, window * stay + (sums[sum] ?? 0) - gone);
+      next[sum] = window * (1 - stay);
     }
     sums = next;
   }
