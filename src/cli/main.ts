@@ -10,6 +10,10 @@ const verbs: Readonly<Record<string, { readonly says: string; readonly load: () 
     says: "the figures of a bout",
     load: async () => (await import("./sheet")).sheet,
   },
+  drift: {
+    says: "which way the platforms went, and by how much",
+    load: async () => (await import("./drift")).drift,
+  },
   check: {
     says: "what in bout files contradicts itself or the rules",
     load: async () => (await import("./check")).check,

@@ -5,7 +5,7 @@ import type { Drift, DriftStudy, GapChange, Recentre } from "../figures";
 import type { Bout } from "../bout/read";
 import { formatTime, type Milliseconds } from "../bout/time";
 import type { DriftByOpener } from "../piste";
-import type { Sided } from "../rules";
+import type { Ledger, Sided } from "../rules";
 import type { Estimate } from "../statistics";
 import { centimetres, counted, decimal, probability } from "./numbers";
 
@@ -134,6 +134,23 @@ export function gapWords({ gapChanges, drift }: Pick<DriftStudy, "gapChanges" | 
 
 export const unseenWords =
   "What can't be seen here: a chair that shifts on its platform, and a fencer who sits off-square.";
+
+/** All that the drift says, a sentence each; empty without a step. */
+export function driftSentences(study: DriftStudy, { bout }: Ledger): readonly string[] {
+  const { drift, recentres } = study;
+  if (drift === null) return [];
+  const { left, right } = bout.fencers;
+  const opener = openerWords(drift, { left: left.name, right: right.name });
+  return [
+    wayWords(drift),
+    ...(opener === "" ? [] : [opener]),
+    recentreWords(recentres),
+    ...gapWords(study),
+    twistWords(drift),
+    handWords(bout, drift),
+    unseenWords,
+  ];
+}
 
 /** "7, 15 and 22". */
 function listed(parts: readonly string[]): string {
