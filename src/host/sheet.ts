@@ -107,7 +107,7 @@ class SheetPanel {
     const { reading, study } = this.#services.documents.read(this.#document);
     const html =
       study === undefined
-        ? pages.unreadablePage(fileName(this.#document), textFindings(reading).map(reason))
+        ? pages.unreadablePage(fileName(this.#document), textFindings(reading))
         : pages.studyPage(study);
     this.#post({ type: "page", version, html });
   }
@@ -150,9 +150,6 @@ class SheetPanel {
   }
 }
 
-function reason({ message, line }: { readonly message: string; readonly line?: number }): string {
-  return line === undefined ? message : `Line ${line}: ${message}`;
-}
 
 function fileName({ uri }: vscode.TextDocument): string {
   return uri.path.slice(uri.path.lastIndexOf("/") + 1);

@@ -3,6 +3,7 @@
 import type { Bout } from "../bout/read";
 import { timeOf, type Entry } from "../bout/schema";
 import { markup, type Markup } from "./markup";
+import type { Medium } from "./reader";
 
 export interface Playable {
   /** Names the figure; the same when the page is made again after an edit. */
@@ -18,9 +19,9 @@ export interface Playable {
 /** Makes the buttons of one page: the figure's own words, which play what is behind them. */
 export type Play = (what: Playable, words: string | number) => Markup;
 
-/** Figures without evidence, and those of a bout without a recording, are plain text. */
-export function player(bout: Bout): Play {
-  if (bout.recordings.length === 0) return (_, words) => markup`${words}`;
+/** Figures without evidence, those of a bout without a recording, and those of a file are plain text. */
+export function player(bout: Bout, medium: Medium): Play {
+  if (medium === "file" || bout.recordings.length === 0) return (_, words) => markup`${words}`;
   return ({ key, title, entries, plain }, words) => {
     if (entries === undefined || entries.length === 0) return markup`${words}`;
     const what = markup`type="button" class="evidence" data-key="${key}" data-entries="${entries.join(",")}" data-title="${title}"`;

@@ -2,9 +2,11 @@
 // happened between two phrases evenly between them.
 
 import type { Doer } from "../bout/words";
-import type { Ledger, Row, Score } from "../rules";
+import type { Ledger, Row, Score, Sided } from "../rules";
 import { callLabel, callSentence } from "../rules/call";
 import type { EntryKeys } from "./entry-keys";
+import { counted } from "./numbers";
+import type { Medium } from "./reader";
 
 /** What a place on the chart tells and plays. */
 export interface Told {
@@ -38,11 +40,11 @@ export interface Course {
   /** The score wherever it changes, beginning with the first. */
   readonly steps: readonly Step[];
   readonly marks: readonly Mark[];
-  /** False for a bout without a recording. */
+  /** False for a bout without a recording, and in a file. */
   readonly playable: boolean;
 }
 
-export function courseOf(ledger: Ledger, keys: EntryKeys): Course {
+export function courseOf(ledger: Ledger, keys: EntryKeys, medium: Medium): Course {
   const { rows, start, end } = ledger;
   const steps: Step[] = [{ at: 0, score: start.score, by: null }];
   const marks: Mark[] = [];
@@ -72,12 +74,19 @@ export function courseOf(ledger: Ledger, keys: EntryKeys): Course {
   }
   placeBetween();
   steps.push({ at: phrases + 1, score: end.score, by: null });
-  return { phrases, steps, marks, playable: ledger.bout.recordings.length > 0 };
+  return { phrases, steps, marks, playable: medium === "panel" && ledger.bout.recordings.length > 0 };
 }
 
 /** Whether there is anything to draw yet. */
 export function hasBegun({ phrases, steps, marks }: Course): boolean {
   return phrases > 0 || marks.length > 0 || steps.some(({ by }) => by !== null);
+}
+
+/** What the chart shows, for readers who don't see it. */
+export function courseWords({ steps, marks, phrases }: Course, names: Sided<string>): string {
+  const [left, right] = steps.at(-1)?.score ?? [0, 0];
+  const number = (kind: string) => marks.filter((mark) => mark.kind === kind).length;
+  return `Line chart of both scores over ${counted(phrases, "phrase")}, ending ${names.left} ${left}, ${names.right} ${right}, with ${counted(number("card"), "card")}, ${counted(number("review"), "review")} and ${counted(number("stop"), "stop")}. The phrases in order say the same in words.`;
 }
 
 function markOf(row: Row): Pick<Mark, "kind" | "side"> | undefined {

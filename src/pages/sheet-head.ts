@@ -4,10 +4,10 @@ import { formatDate } from "./dates";
 import type { Sheet, StudySheet } from "../figures";
 import type { Ledger, Row } from "../rules";
 import type { Side } from "../bout/words";
-import type { Play } from "./evidence";
 import { markup, type Content, type Markup } from "./markup";
 import { clock } from "./numbers";
 import { rateCell } from "./rate-cell";
+import type { Reader } from "./reader";
 
 export function sheetHead(sheet: Sheet, ledger: Ledger): Markup {
   const { about, fencers, tagged } = ledger.bout;
@@ -44,13 +44,14 @@ export function sheetHead(sheet: Sheet, ledger: Ledger): Markup {
 }
 
 /** How much of the bout the figures about actions rest on. */
-export function taggedLine({ sheet, evidence }: StudySheet, play: Play, playable: boolean): Markup {
+export function taggedLine({ sheet, evidence }: StudySheet, { play, medium, ledger }: Reader): Markup {
   const { tagged, phrases } = sheet;
   if (phrases === 0)
     return markup`<p class="notice">No phrase has been halted yet; the figures fill as you tag.</p>`;
-  const how = playable
-    ? "Every underlined number plays its phrases."
-    : "This bout has no recording, so no number can be played.";
+  const how =
+    ledger.bout.recordings.length === 0
+      ? "This bout has no recording, so no number can be played."
+      : "Every underlined number plays its phrases.";
   const missing = tagged.of - tagged.count;
   return markup`<div class="notice"><p>Phrases with an action tagged:</p>${rateCell(
     play,
@@ -60,7 +61,7 @@ export function taggedLine({ sheet, evidence }: StudySheet, play: Play, playable
   )}${
     missing > 0 &&
     markup`<p>Figures about actions leave the ${missing === 1 ? "other one" : `other ${missing}`} out.</p>`
-  }<p class="hint">${how}</p></div>`;
+  }${medium === "panel" && markup`<p class="hint">${how}</p>`}<p class="key">Bars show the 95 % limits of a share, from none on the left to all on the right: how far off the tagged number may well be. From fewer than five, only the counts and the bar are given.</p></div>`;
 }
 
 function fencer(side: Side, { bout }: Ledger): Markup {

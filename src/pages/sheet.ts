@@ -1,68 +1,105 @@
 // The study sheet: one bout's figures as a page to read, print, and play the phrases behind them.
 
-import type { StudySheet } from "../figures";
-import type { Ledger, Sided } from "../rules";
-import { bothLampsTable, reviewsTable } from "./calls-tables";
-import { courseTable } from "./course-table";
+import { caution, figuresOf, type Figures, type StudySheet } from "../figures";
+import { namesOf } from "../figures/bout-tests";
+import type { Finding, Ledger } from "../rules";
+import { answersTable } from "./answers-table";
+import { comparisonsSection } from "./comparisons-table";
 import { driftSection } from "./drift-section";
-import { entryKeys, type EntryKeys } from "./entry-keys";
-import { player, type Play } from "./evidence";
-import { findingsList } from "./findings-list";
+import { entryKeys } from "./entry-keys";
+import { player } from "./evidence";
+import { familiesTables } from "./families-table";
+import { findingsList, lineButton } from "./findings-list";
+import { flowSection } from "./flow-section";
+import { bothLampsTable } from "./lamps-table";
 import { markup, type Markup } from "./markup";
-import { counted } from "./numbers";
+import { openedTable } from "./opened-table";
+import { phrasesTable } from "./phrases-table";
+import type { Medium, Reader } from "./reader";
+import { reviewsSection } from "./reviews-tables";
 import { chartSizes, scoreChart } from "./score-chart";
-import { courseOf, hasBegun, type Course } from "./score-course";
+import { courseOf, courseWords, hasBegun, type Course } from "./score-course";
+import { openAtFirst, section, sectionNames, type SectionName } from "./section";
 import { sheetHead, taggedLine } from "./sheet-head";
 import { sidesTable } from "./sides-table";
+import { summaryLines } from "./summary-lines";
+import { tagsTable } from "./tags-table";
+
+export interface PageOptions {
+  /** Left out: those of the ledger, with no meanings of the coach's own words. */
+  readonly figures?: Figures;
+  /** Left out: a panel. */
+  readonly medium?: Medium;
+  /** Sections a panel shows unfolded; a file shows all. */
+  readonly open?: ReadonlySet<SectionName>;
+}
 
 /** The page's content as HTML, without a document around it. Every button of class `evidence` carries `data-entries`,
  * the entries of the log to play, `data-title`, what they show, and `data-key`, a name that survives edits. */
-export function sheetPage(study: StudySheet, ledger: Ledger): string {
-  const play = player(ledger.bout);
-  const keys = entryKeys(ledger);
-  const course = courseOf(ledger, keys);
+export function sheetPage(study: StudySheet, ledger: Ledger, options: PageOptions = {}): string {
+  const { figures = figuresOf(ledger), medium = "panel", open = openAtFirst } = options;
+  const reader: Reader = {
+    ledger,
+    names: namesOf(ledger),
+    keys: entryKeys(ledger),
+    play: player(ledger.bout, medium),
+    medium,
+  };
+  const course = courseOf(ledger, reader.keys, medium);
+  const contents = sectionContents(study, figures, course, reader);
+  const begun = hasBegun(course);
   return markup`<article class="sheet">
 ${sheetHead(study.sheet, ledger)}
-${taggedLine(study, play, course.playable)}
-${hasBegun(course) && figures(study, ledger, course, keys, play)}
-<section><h2>Findings</h2>
-${findingsList(study.sheet.findings, ledger, keys, play)}</section>
-${cautions}
+${begun && summaryLines(figures, reader)}
+${taggedLine(study, reader)}
+${sectionNames.map(
+  (name) =>
+    (begun || name === "findings") &&
+    section(name, medium, medium === "file" || open.has(name), () => contents[name]()),
+)}
+<footer class="cautions"><h2>Before you use this</h2><ul>${caution.map((one) => markup`<li>${one}</li>`)}</ul></footer>
 </article>`.text;
 }
 
-function figures(study: StudySheet, ledger: Ledger, course: Course, keys: EntryKeys, play: Play): Markup {
-  const { sheet, evidence } = study;
-  const { fencers } = ledger.bout;
-  const names: Sided<string> = { left: fencers.left.name, right: fencers.right.name };
+function sectionContents(
+  study: StudySheet,
+  figures: Figures,
+  course: Course,
+  reader: Reader,
+): Readonly<Record<SectionName, () => Markup>> {
+  const { sheet } = study;
+  const { ledger, names, keys, play } = reader;
+  return {
+    score: () => scoreFigure(course, reader),
+    phrases: () => phrasesTable(reader),
+    opened: () => openedTable(figures, reader),
+    touches: () => sidesTable(study, figures, reader),
+    families: () => familiesTables(figures, reader),
+    answers: () => answersTable(figures, reader),
+    lamps: () => bothLampsTable(figures.bothLamps, reader),
+    reviews: () => reviewsSection(study, figures, reader),
+    flow: () => flowSection(figures, reader),
+    comparisons: () => comparisonsSection(figures, reader),
+    tags: () => tagsTable(figures, reader),
+    drift: () => driftSection(sheet.drift, ledger, names, keys, play),
+    findings: () => findingsList(sheet.findings, reader),
+  };
+}
+
+function scoreFigure(course: Course, { names }: Reader): Markup {
   const label = courseWords(course, names);
-  return markup`<section><h2>How the score grew</h2>
-<figure>${chartSizes.map((size) => scoreChart(course, names, size, label))}<figcaption>The whole line is ${names.left} (left), the broken one ${names.right} (right). Under it, left's cards, reviews and stops stand above their line, right's below it, the officials' on it.</figcaption></figure>
-${courseTable(ledger, keys, play)}</section>
-<section><h2>What each fencer did</h2>
-<p class="key">Bars show the 95 % limits of a share, from none on the left to all on the right: how far off the tagged number may well be. From fewer than five, only the counts and the bar are given.</p>
-${sidesTable(study, names, play)}</section>
-<section><h2>Lamps and calls</h2>
-<div class="pair">${bothLampsTable(sheet.bothLamps, evidence.bothLamps, names, play)}${reviewsTable(sheet.reviews.byOfficials, evidence.officials, play)}</div></section>
-<section><h2>Drift of the platforms</h2>
-${driftSection(sheet.drift, ledger, names, keys, play)}</section>`;
+  return markup`<figure>${chartSizes.map((size) => scoreChart(course, names, size, label))}<figcaption>The whole line is ${names.left} (left), the broken one ${names.right} (right). Under it, left's cards, reviews and stops stand above their line, right's below it, the officials' on it. "The phrases in order" tells the same in words.</figcaption></figure>`;
 }
 
 /** The page of a file that can't be read: why, and nothing else. */
-export function unreadablePage(file: string, reasons: readonly string[]): string {
+export function unreadablePage(
+  file: string,
+  reasons: readonly Pick<Finding, "message" | "line" | "column">[],
+): string {
   return markup`<article class="sheet"><h1>No study sheet of ${file}</h1>
 <p>The file can't be read as a bout. Put this right in its text and the sheet comes back:</p>
-<ul class="findings">${reasons.map((reason) => markup`<li>${reason}</li>`)}</ul></article>`.text;
+<ul class="findings">${reasons.map(
+    ({ message, line, column }, index) =>
+      markup`<li>${line !== undefined && markup`${lineButton(line, column, `reason.${index}`)}: `}${message}</li>`,
+  )}</ul></article>`.text;
 }
-
-function courseWords({ steps, marks, phrases }: Course, names: Sided<string>): string {
-  const [left, right] = steps.at(-1)?.score ?? [0, 0];
-  const number = (kind: string) => marks.filter((mark) => mark.kind === kind).length;
-  return `Line chart of both scores over ${counted(phrases, "phrase")}, ending ${names.left} ${left}, ${names.right} ${right}, with ${counted(number("card"), "card")}, ${counted(number("review"), "review")} and ${counted(number("stop"), "stop")}. The table "Course of the bout" below says the same in words.`;
-}
-
-const cautions = markup`<footer class="cautions"><h2>Before you use this</h2><ul>
-<li>Figures describe what was tagged; they are no official result. The referee's decision and the rule book in force stand.</li>
-<li>Have consent to record people, and mind the rules for minors and for health data; a para athlete's category is health data.</li>
-<li>Injuries and equipment are for medical staff and licensed officials.</li>
-</ul></footer>`;

@@ -1,65 +1,33 @@
-// What each fencer did, side by side as on the piste: the left fencer's numbers on the left, the right one's on the
-// right, what they count between them.
+// What each fencer did: touches, by which actions, where they landed, and how fast they came.
 
-import { scoringActions, sides, type CardColour, type ScoringAction, type Side } from "../bout/words";
-import type { Scored, SideEvidence, SideFigures, StudySheet } from "../figures";
+import { scoringActions, sides, type ScoringAction, type Side } from "../bout/words";
+import type { Figures, Scored, SideEvidence, SideFigures, StudySheet } from "../figures";
 import type { Sided } from "../rules";
-import type { Play } from "./evidence";
 import { markup, type Content, type Markup } from "./markup";
+import { countRow, group, mirroredTable, row } from "./mirrored";
 import { decimal } from "./numbers";
 import { perMinuteCell, rateCell } from "./rate-cell";
+import type { Reader } from "./reader";
 
-interface Table {
-  readonly figures: Sided<SideFigures>;
+interface Table extends Reader {
+  readonly sides: Sided<SideFigures>;
   readonly evidence: Sided<SideEvidence>;
-  readonly names: Sided<string>;
-  readonly play: Play;
+  readonly figures: Figures;
 }
 
-export function sidesTable({ sheet, evidence }: StudySheet, names: Sided<string>, play: Play): Markup {
-  const table: Table = { figures: sheet.sides, evidence: evidence.sides, names, play };
-  return markup`<table class="sides"><thead><tr>${heading("left", names)}<td></td>${heading("right", names)}</tr></thead>${[
+export function sidesTable({ sheet, evidence }: StudySheet, figures: Figures, reader: Reader): Markup {
+  const table: Table = { ...reader, sides: sheet.sides, evidence: evidence.sides, figures };
+  return markup`${mirroredTable(reader.names, "Touches and attempts of each fencer", [
     touches(table),
     byAction(table),
     attempts(table),
-    opened(table),
+    targets(table),
     pace(table),
-    appeals(table),
-    cards(table),
-  ]}</table>`;
-}
-
-function heading(side: Side, names: Sided<string>): Markup {
-  return markup`<th scope="col" class="${side}"><span class="fencer">${names[side]}</span> <span class="side">${side}</span></th>`;
-}
-
-function group(title: string, rows: readonly Content[], note?: string): Markup | undefined {
-  const filled = rows.filter((row) => row !== undefined && row !== false);
-  if (filled.length === 0) return undefined;
-  return markup`<tbody><tr class="group"><th colspan="3" scope="rowgroup">${title}${
-    note !== undefined && markup` <span class="note">${note}</span>`
-  }</th></tr>${filled}</tbody>`;
-}
-
-function row(title: string, cell: (side: Side) => Content): Markup {
-  return markup`<tr><td class="left">${cell("left")}</td><th scope="row">${title}</th><td class="right">${cell("right")}</td></tr>`;
-}
-
-/** A row of plain counts, each of which plays its entries. */
-function countRow(
-  { names, play }: Table,
-  key: string,
-  title: string,
-  count: (side: Side) => number | string,
-  entries?: (side: Side) => readonly number[] | undefined,
-): Markup {
-  return row(title, (side) =>
-    play({ key: `${side}.${key}`, title: `${title}, ${names[side]}`, entries: entries?.(side) }, count(side)),
-  );
+  ])}${withheld(table)}`;
 }
 
 function touches(table: Table): Markup | undefined {
-  const { figures, evidence } = table;
+  const { sides: figures, evidence } = table;
   const any = (count: (side: SideFigures) => number) => sides.some((side) => count(figures[side]) !== 0);
   return group("Touches", [
     countRow(
@@ -92,7 +60,7 @@ function signed(count: number): string {
 const scored: readonly Scored[] = [...scoringActions, "untagged"];
 
 function byAction(table: Table): Markup | undefined {
-  const { figures, evidence } = table;
+  const { sides: figures, evidence } = table;
   return group(
     "Touches by action",
     scored
@@ -106,11 +74,14 @@ function byAction(table: Table): Markup | undefined {
           (side) => evidence[side].touchesByAction.get(action),
         ),
       ),
+    undefined,
+    table.figures.conversion.sides !== null,
   );
 }
 
 function attempts(table: Table): Markup | undefined {
-  const { figures } = table;
+  const { sides: figures } = table;
+  if (table.figures.conversion.sides === null) return undefined;
   return group(
     "Attempts that scored",
     scoringActions
@@ -120,7 +91,11 @@ function attempts(table: Table): Markup | undefined {
   );
 }
 
-function attempt({ figures, evidence, names, play }: Table, side: Side, action: ScoringAction): Content {
+function attempt(
+  { sides: figures, evidence, names, play }: Table,
+  side: Side,
+  action: ScoringAction,
+): Content {
   const rate = figures[side].attempts[action];
   if (rate === undefined) return markup`<span class="none">not used</span>`;
   const key = `${side}.attempts.${action}`;
@@ -136,29 +111,36 @@ function attempt({ figures, evidence, names, play }: Table, side: Side, action: 
   );
 }
 
-function opened(table: Table): Markup | undefined {
-  const { figures, evidence } = table;
-  const line = (field: keyof SideFigures["opened"], title: string) =>
-    countRow(
-      table,
-      `opened.${field}`,
-      title,
-      (side) => figures[side].opened[field],
-      (side) => evidence[side].opened[field],
-    );
+/** Where too few phrases have actions, shares by action would speak of the tagging, not of the fencing. */
+function withheld({ figures: { conversion } }: Table): Markup | undefined {
+  const { count, of } = conversion.told;
+  if (conversion.sides !== null || of === 0) return undefined;
+  return markup`<p class="key">Only ${count} of ${of} phrases have actions. How often an action scored is told from nine in ten on.</p>`;
+}
+
+function targets({ figures, names, play }: Table): Markup | undefined {
+  const { left, right } = figures.targets;
+  const named = [...new Set([...left.rows, ...right.rows].map(({ target }) => target))];
+  if (named.length === 0) return undefined;
+  const rows = named.map((target) =>
+    row(target, (side) => {
+      const found = figures.targets[side].rows.find((one) => one.target === target);
+      if (found === undefined) return markup`<span class="none">none</span>`;
+      return rateCell(play, found.share, {
+        key: `${side}.target.${target}`,
+        title: `touches on ${target}, ${names[side]}`,
+      });
+    }),
+  );
+  const given = (side: Side) => `${figures.targets[side].given.count} of ${figures.targets[side].given.of}`;
   return group(
-    "Opened the phrase alone",
-    [
-      line("phrases", "phrases opened"),
-      line("for", "then scored"),
-      line("against", "then was hit"),
-      line("nothing", "then no touch"),
-    ],
-    "the first action that can score",
+    "Where the touches landed",
+    rows,
+    `of the touches with a target: ${given("left")} left, ${given("right")} right`,
   );
 }
 
-function pace({ figures, names, play }: Table): Markup | undefined {
+function pace({ sides: figures, names, play }: Table): Markup | undefined {
   const most = Math.max(1, ...sides.map((side) => figures[side].touchesPerMinute.high ?? 0));
   return group("Pace", [
     row("touches per phrase", (side) =>
@@ -176,56 +158,4 @@ function pace({ figures, names, play }: Table): Markup | undefined {
       ),
     ),
   ]);
-}
-
-function appeals(table: Table): Markup | undefined {
-  const { figures, evidence, names, play } = table;
-  const asked = sides.some((side) => figures[side].appeals.asked > 0);
-  const left = sides.some((side) => figures[side].appeals.left !== null);
-  return group(
-    "Video appeals",
-    [
-      (asked || left) &&
-        countRow(
-          table,
-          "appeals.asked",
-          "asked for",
-          (side) => figures[side].appeals.asked,
-          (side) => evidence[side].appeals.asked,
-        ),
-      asked &&
-        row("granted", (side) => {
-          const { success } = figures[side].appeals;
-          return success.of === 0
-            ? markup`<span class="none">none with a picture</span>`
-            : rateCell(play, success, {
-                key: `${side}.appeals.success`,
-                title: `appeals granted, ${names[side]}`,
-              });
-        }),
-      left &&
-        countRow(table, "appeals.left", "left at the end", (side) => figures[side].appeals.left ?? "unknown"),
-    ],
-    asked ? "those without a picture left out of the rate" : undefined,
-  );
-}
-
-const cardOrder: readonly CardColour[] = ["yellow", "red", "black", "P-yellow", "P-red", "P-black"];
-
-function cards(table: Table): Markup | undefined {
-  const { figures, evidence } = table;
-  return group(
-    "Cards",
-    cardOrder
-      .filter((card) => sides.some((side) => (figures[side].cards[card] ?? 0) > 0))
-      .map((card) =>
-        countRow(
-          table,
-          `cards.${card}`,
-          card,
-          (side) => figures[side].cards[card] ?? 0,
-          (side) => evidence[side].cards.get(card),
-        ),
-      ),
-  );
 }

@@ -88,7 +88,7 @@ export function sideRow(page: string, heading: string, title: string): { left: s
 
 /** The same as HTML. */
 export function sideCells(page: string, heading: string, title: string): { left: string; right: string } {
-  const groups = page.split('<tbody><tr class="group">').slice(1);
+  const groups = page.split(/<tbody[^>]*><tr class="group">/).slice(1);
   const group = groups.find((one) => textOf(one).startsWith(heading));
   const row = (group ?? "")
     .split("</tbody>")[0]
