@@ -7,13 +7,15 @@ import { placesIn, statusOf } from "./check";
 import { readText } from "./files";
 import { plain } from "./lines";
 import { againstLines, againstOf, againstTables, relationNamed } from "./sheet-against";
-import { tagDefinitionsFor, writeTables } from "./sheet-files";
+import { tableFiles, tagDefinitionsFor, writeFiles } from "./sheet-files";
 import { figureLines } from "./sheet-figures";
 import { sheetLines } from "./sheet-lines";
+import { chartTexts, pageText } from "./sheet-pages";
 import { studyOfFile } from "./study";
 import { Unusable, wordsOf, type Verb } from "./verb";
 
-const help = `boutline sheet FILE [--against FILE2 [--as taggers|bouts]] [--csv DIR [--force]] [--json]
+const help = `boutline sheet FILE [--html OUT] [--svg DIR] [--csv DIR] [--force]
+                    [--against FILE2 [--as taggers|bouts]] [--json]
 
 Prints the figures of one bout with 95 % limits, and the findings about it. What
 your own tags mean is read from tags.json beside FILE: { "word": "meaning" }.
@@ -22,8 +24,10 @@ your own tags mean is read from tags.json beside FILE: { "word": "meaning" }.
                     both tell of the same bout, else what differs between two bouts
   --as taggers      takes them for one bout tagged twice
   --as bouts        takes them for two bouts
-  --csv DIR         writes one file a table into DIR, beside what is printed
-  --force           with --csv: files of these names are written over
+  --html OUT        writes the study sheet as one HTML file, to read and to print
+  --svg DIR         writes each chart as a picture into DIR
+  --csv DIR         writes one file a table into DIR
+  --force           files of these names are written over
   --json            the same for other programs
 `;
 
@@ -33,6 +37,8 @@ export const sheet: Verb = {
     const { values, positionals } = wordsOf(words, {
       json: { type: "boolean" },
       csv: { type: "string" },
+      html: { type: "string" },
+      svg: { type: "string" },
       force: { type: "boolean" },
       against: { type: "string" },
       as: { type: "string" },
@@ -41,7 +47,9 @@ export const sheet: Verb = {
     if (file === undefined || others.length > 0) throw new Unusable("name one bout file");
     const as = relationNamed(values.as);
     if (as !== undefined && values.against === undefined) throw new Unusable("--as needs --against FILE2");
-    if (values.force === true && values.csv === undefined) throw new Unusable("--force needs --csv DIR");
+    const written = [values.csv, values.html, values.svg];
+    if (values.force === true && written.every((place) => place === undefined))
+      throw new Unusable("--force needs --html OUT, --svg DIR or --csv DIR");
 
     const one = await readStudy(file, errors);
     const other = values.against === undefined ? undefined : await readStudy(values.against, errors);
@@ -51,16 +59,26 @@ export const sheet: Verb = {
       return 2;
 
     const { ledger, findings, bout } = one.study;
-    const { sheet } = sheetOf(ledger, findings);
+    const study = sheetOf(ledger, findings);
+    const { sheet } = study;
     const figures = figuresOf(ledger, definitions.value);
     const against = other === undefined ? undefined : againstOf(one.study, other.study, as);
-    if (values.csv !== undefined) {
-      const tables = [...tablesOf(figures, ledger), ...(against === undefined ? [] : againstTables(against))];
-      const written = await writeTables(values.csv, tables, values.force === true);
-      if (!written.ok) {
-        errors(plain(`boutline sheet: ${written.problem}`) + "\n");
-        return 2;
-      }
+    const files = [
+      ...(values.csv === undefined
+        ? []
+        : tableFiles(values.csv, [
+            ...tablesOf(figures, ledger),
+            ...(against === undefined ? [] : againstTables(against)),
+          ])),
+      ...(values.html === undefined
+        ? []
+        : [{ file: values.html, text: await pageText(study, ledger, figures) }]),
+      ...(values.svg === undefined ? [] : await chartTexts(values.svg, study, ledger, figures)),
+    ];
+    const kept = await writeFiles(files, values.force === true);
+    if (!kept.ok) {
+      errors(plain(`boutline sheet: ${kept.problem}`) + "\n");
+      return 2;
     }
     if (values.json === true)
       out(JSON.stringify({ ...sheet, figures, ...(against && { against }) }, undefined, 2) + "\n");

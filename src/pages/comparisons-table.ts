@@ -10,7 +10,7 @@ export function comparisonsSection({ comparisons }: Figures, reader: Reader): Ma
   if (tried === 0) return markup`<p>Comparisons: ${noneYet}.</p>`;
   return markup`<p class="answer">${verdict(comparisons)}</p>
 <p class="key">Limits are those of one comparison by itself. The probability p is corrected for how many were tried (Holm); below 0.05 a difference counts as more than chance.</p>
-<div class="columns"><table class="grid-table comparisons"><caption class="unseen">Every comparison tried</caption><thead><tr><th scope="col">compared</th><th scope="col">seen</th><th scope="col">difference and limits</th><th scope="col">in words</th></tr></thead><tbody>${list.map(
+<div class="columns"><table class="grid-table comparisons"><caption class="unseen">Every comparison tried</caption><thead><tr><th scope="col">compared</th><th scope="col">seen</th><th scope="col">difference and limits</th><th scope="col" class="number">p</th><th scope="col">in words</th></tr></thead><tbody>${list.map(
     (one) => line(one, reader),
   )}</tbody></table></div>`;
 }
@@ -24,9 +24,14 @@ function verdict({ tried, list }: Comparisons): string {
 
 function line(one: Comparison, reader: Reader): Markup {
   const { question, words, adjusted, passes, key } = one;
-  return markup`<tr${passes && markup` class="passes"`} data-comparison="${key}"><th scope="row">${question}</th><td>${seen(one, reader)}</td><td>${difference(one)}</td><td>${
+  return markup`<tr${passes && markup` class="passes"`} data-comparison="${key}"><th scope="row">${question}</th><td>${seen(one, reader)}</td><td>${difference(one)}</td><td class="number">${chance(adjusted)}</td><td>${
     passes ? markup`<strong>${words}</strong>` : words
-  } <span class="note">${probability(adjusted)}</span></td></tr>`;
+  }</td></tr>`;
+}
+
+/** Without the letter, which stands above the column. */
+function chance(p: number): string {
+  return probability(p).replace("p ", "").replace("= ", "");
 }
 
 function seen(one: Comparison, { play }: Reader): Content {

@@ -5,6 +5,7 @@ import { sides, type Lamp } from "../bout/words";
 import type { PhraseRow, Row, Score } from "../rules";
 import { callSentence } from "../rules/call";
 import { markup, type Markup } from "./markup";
+import { decimal } from "./numbers";
 import { noneYet, type Reader } from "./reader";
 
 export function phrasesTable(reader: Reader): Markup {
@@ -24,14 +25,26 @@ function phraseLine(row: PhraseRow, reader: Reader): Markup {
 }
 
 function otherLine(row: Row, reader: Reader): Markup {
-  return markup`<tr class="between"><td></td><th scope="row">${time(row, row.kind, reader)}</th><td colspan="3">${callSentence(row, reader.ledger)}</td><td class="number">${score(row.state.score)}</td></tr>`;
+  return markup`<tr class="between"><td></td><th scope="row">${time(row, row.kind, reader)}</th><td colspan="3">${row.kind === "stop" ? stopWords(row) : callSentence(row, reader.ledger)}</td><td class="number">${score(row.state.score)}</td></tr>`;
 }
 
-function time({ record }: Row, title: string, { play, keys }: Reader): Markup {
-  return play(
-    { key: `course.${keys(record.index)}`, title, entries: [record.index], plain: true },
-    record.at,
-  );
+/** Shorter than the sentence of the phrase line: how long it took, not when it ended. */
+function stopWords({ entry }: Extract<Row, { kind: "stop" }>): string {
+  const { at, until, by } = entry;
+  const reasons = [entry.for].flat().join(" and ");
+  const length =
+    until === undefined ? "not over yet" : `${decimal(Math.max(0, until - at) / 1000, 1)}\u00a0s`;
+  return [`stop for ${reasons}`, by === undefined ? undefined : `asked for by ${by}`, length]
+    .filter((part) => part !== undefined)
+    .join(", ");
+}
+
+/** Paper has room for minutes and seconds. */
+function time({ record: { at, index } }: Row, title: string, { play, keys, medium }: Reader): Markup {
+  const [, hours = "", minutes = "", rest = ""] = /^(0:)?([\d:]+)(\.\d+)?$/.exec(at) ?? ["", "", at];
+  if (medium === "panel")
+    return play({ key: `course.${keys(index)}`, title, entries: [index], plain: true }, at);
+  return markup`<span class="screen">${hours}</span>${minutes}<span class="screen">${rest}</span>`;
 }
 
 /** The coach's own words beside the actions. */
@@ -49,6 +62,7 @@ const lampNames: Readonly<Record<Lamp, string>> = {
 function lampWords({ entry: { lamps } }: PhraseRow): Markup | string {
   if (lamps === undefined) return markup`<span class="none">not recorded</span>`;
   const lit = sides.flatMap((side) => [lamps[side] ?? []].flat().map((lamp) => `${side}${lampNames[lamp]}`));
+  if (lit.join() === "left,right") return "both";
   return lit.length === 0 ? "none" : lit.join(", ");
 }
 

@@ -76,7 +76,7 @@ function appealsTable(
         );
         return notAppealedWithAppeal === null || notAppealed.length === 0
           ? all
-          : markup`${all} <span class="note">${notAppealedWithAppeal.length} with an appeal left</span>`;
+          : markup`${all}<span class="note">, ${notAppealedWithAppeal.length} with an appeal left</span>`;
       }),
   ];
   return mirroredTable(names, "Video appeals of each fencer", [
@@ -141,7 +141,7 @@ function reviewsTable(lines: readonly ReviewLine[], reader: Reader): Markup {
 function reviewLine(line: ReviewLine, reader: Reader): Markup {
   const { entry, by, result, stood, stands, score, situation, seconds, swung, lamps, contested } = line;
   const [from, to] = [stood, stands].map((one) =>
-    one === null ? "not called" : one === "none" ? "nobody" : one,
+    one === null ? "not called" : one === "none" ? "no touch" : `touch ${one}`,
   );
   const call = stood === stands ? `${result}: ${to ?? ""}` : `${result}: ${from ?? ""} to ${to ?? ""}`;
   const notes = [

@@ -48,18 +48,21 @@ export function sheetPage(study: StudySheet, ledger: Ledger, options: PageOption
   const course = courseOf(ledger, reader.keys, medium);
   const contents = sectionContents(study, figures, course, reader);
   const begun = hasBegun(course);
+  const shown = begun ? sectionNames : (["findings"] as const);
+  const part = (name: SectionName) =>
+    section(name, medium, medium === "file" || open.has(name), contents[name]);
   return markup`<article class="sheet">
 ${sheetHead(study.sheet, ledger)}
 ${begun && summaryLines(figures, reader)}
 ${taggedLine(study, reader)}
-${sectionNames.map(
-  (name) =>
-    (begun || name === "findings") &&
-    section(name, medium, medium === "file" || open.has(name), () => contents[name]()),
-)}
-<footer class="cautions"><h2>Before you use this</h2><ul>${caution.map((one) => markup`<li>${one}</li>`)}</ul></footer>
+${shown.slice(0, onFirstPage).map(part)}
+<div class="rest">${shown.slice(onFirstPage).map(part)}
+<footer class="cautions"><h2>Before you use this</h2><ul>${caution.map((one) => markup`<li>${one}</li>`)}</ul></footer></div>
 </article>`.text;
 }
+
+/** Score and phrases take the width of the page; the rest is set in two columns on paper. */
+const onFirstPage = 2;
 
 function sectionContents(
   study: StudySheet,
