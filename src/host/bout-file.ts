@@ -1,6 +1,9 @@
-// What VS Code knows a bout file and its viewer by.
+// What VS Code knows a bout file, its viewer and the pages of rules by.
 
 export const viewType = "boutline.viewer";
+
+/** Addresses of the pages of rules. The manifest says that they are shown as pages, not as their source. */
+export const ruleScheme = "boutline-rule";
 
 /** The documents that Boutline helps to read and write. */
 export const boutFiles = { pattern: "**/*.bout.json" } as const;

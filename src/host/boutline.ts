@@ -18,7 +18,8 @@ import { demoCopy } from "./open-demo";
 import { ReadingAids } from "./reading-aids";
 import { Recordings } from "./recordings";
 import { Remedies } from "./remedies";
-import { rulePages } from "./rule-pages";
+import { rulePage } from "./rule-pages";
+import type { SheetServices } from "./sheet";
 import { Tagger } from "./tagger";
 import { TextBeside } from "./text-beside";
 import type { View } from "./view";
@@ -61,7 +62,6 @@ export class Boutline implements vscode.Disposable {
       this.#editions,
       new Diagnostics(this.#documents, this.#editions.onDidChange),
       new EditionDiagnostics(this.#editions),
-      rulePages(context),
       new Remedies(this.#documents, this.#writer),
       new ReadingAids(this.#documents, this.#editions.onDidChange),
     ];
@@ -95,6 +95,11 @@ export class Boutline implements vscode.Disposable {
   /** The help page as Markdown, with the keys as they are bound now. */
   async keysPage(): Promise<string> {
     return keysPage(boundKeys(await userKeys(this.#context)));
+  }
+
+  /** The page of the rule that an address names, as Markdown. */
+  async rulePage(uri: vscode.Uri): Promise<string> {
+    return rulePage(this.#context.extensionUri, uri);
   }
 
   async #speakTo(
@@ -158,11 +163,22 @@ export class Boutline implements vscode.Disposable {
     const document = await this.#documentMeant(uri);
     if (document === undefined) return;
     const { openSheet } = await import("./sheet");
-    openSheet(this.#context, document, {
+    openSheet(this.#context, document, this.#sheetServices());
+  }
+
+  /** Fills a study sheet that was open when the window was closed. */
+  async restoreSheet(panel: vscode.WebviewPanel, kept: unknown): Promise<void> {
+    const { restoreSheet } = await import("./sheet");
+    await restoreSheet(this.#context, panel, kept, this.#sheetServices());
+  }
+
+  #sheetServices(): SheetServices {
+    return {
       documents: this.#documents,
       play: (of, title, stretches) =>
         this.viewers.tell(of.uri, { type: "play", title, stretches: [...stretches] }),
-    });
+      openText: (of, line, column) => this.#text.openAt(of.uri, line, column),
+    };
   }
 
   /** The bout file given, else that of the text or the viewer in front. */

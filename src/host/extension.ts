@@ -2,7 +2,7 @@
 // a window in which nobody does pays next to nothing.
 
 import * as vscode from "vscode";
-import { isBoutFile, viewType } from "./bout-file";
+import { isBoutFile, ruleScheme, viewType } from "./bout-file";
 import type { Boutline } from "./boutline";
 
 let started: Promise<Boutline> | undefined;
@@ -31,8 +31,14 @@ export function activate(context: vscode.ExtensionContext): void {
         supportsMultipleEditorsPerDocument: true,
       },
     ),
+    vscode.window.registerWebviewPanelSerializer("boutline.sheet", {
+      deserializeWebviewPanel: async (panel, kept: unknown) => (await boutline()).restoreSheet(panel, kept),
+    }),
     vscode.workspace.registerTextDocumentContentProvider("boutline-keys", {
       provideTextDocumentContent: async () => (await boutline()).keysPage(),
+    }),
+    vscode.workspace.registerTextDocumentContentProvider(ruleScheme, {
+      provideTextDocumentContent: async (uri) => (await boutline()).rulePage(uri),
     }),
     // Findings are shown in a text whose viewer was never opened, too.
     vscode.workspace.onDidOpenTextDocument(startFor),

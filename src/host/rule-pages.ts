@@ -2,19 +2,17 @@
 
 import * as vscode from "vscode";
 import { isRuleId, pageOf } from "../rules";
+import { ruleScheme } from "./bout-file";
 
-const command = "boutline.showRule";
-
-/** Only a command can open a page as a page; a link to the file itself would show its source. */
+/** A command would do in the Problems panel, but hovers and the peek at a problem run none. */
 export function linkToRule(rule: string): vscode.Uri {
-  return vscode.Uri.parse(`command:${command}?${encodeURIComponent(JSON.stringify([rule]))}`);
+  return vscode.Uri.from({ scheme: ruleScheme, path: `/${pageOf(rule)}` });
 }
 
-/** Takes nothing but the name of a rule, so that no link can open another file. */
-export function rulePages({ extensionUri }: vscode.ExtensionContext): vscode.Disposable {
-  return vscode.commands.registerCommand(command, async (rule: unknown) => {
-    if (typeof rule !== "string" || !isRuleId(rule)) return;
-    const page = vscode.Uri.joinPath(extensionUri, "media", "rules", pageOf(rule));
-    await vscode.commands.executeCommand("markdown.showPreview", page);
-  });
+/** Gives out nothing but the pages of rules, so that no link can open another file. */
+export async function rulePage(extension: vscode.Uri, { path }: vscode.Uri): Promise<string> {
+  const rule = path.replace(/^\//, "").replace(/\.md$/, "");
+  if (!isRuleId(rule)) return "There is no such rule.";
+  const page = vscode.Uri.joinPath(extension, "media", "rules", pageOf(rule));
+  return new TextDecoder("utf-8").decode(await vscode.workspace.fs.readFile(page));
 }

@@ -116,21 +116,25 @@ test("The link of a finding opens the page of its rule as a page", async () => {
   const document = await openText(boutText(touch(1, "left"), board));
   const { code } = await finding(document, "board-disagrees");
   assert.ok(typeof code === "object");
-  assert.equal(code.target.scheme, "command");
-  const [rule] = JSON.parse(code.target.query) as unknown[];
-  await vscode.commands.executeCommand(code.target.path, rule);
+  const { target } = code;
+  // Hovers and the peek at a problem follow no command.
+  assert.notEqual(target.scheme, "command");
+  await vscode.commands.executeCommand("vscode.open", target);
   const tab = await until("the page is in front", () => {
     const { activeTab } = vscode.window.tabGroups.activeTabGroup;
-    return activeTab?.input instanceof vscode.TabInputWebview ? activeTab : undefined;
+    return activeTab?.input instanceof vscode.TabInputCustom ? activeTab : undefined;
   });
   assert.match(tab.label, /board-disagrees\.md/);
+  const page = await vscode.workspace.openTextDocument(target);
+  assert.match(page.getText(), /^# .+/);
   await closeAll();
 });
 
-test("The link of a finding opens nothing but pages of rules", async () => {
-  for (const wrong of ["../../README", "no-such-rule", 7, undefined])
-    await vscode.commands.executeCommand("boutline.showRule", wrong);
-  assert.equal(vscode.window.tabGroups.activeTabGroup.activeTab, undefined);
+test("The links of findings lead to pages of rules and to no other file", async () => {
+  for (const path of ["/../../README.md", "/no-such-rule.md", "/package.json"]) {
+    const page = await vscode.workspace.openTextDocument(vscode.Uri.from({ scheme: "boutline-rule", path }));
+    assert.equal(page.getText(), "There is no such rule.", path);
+  }
 });
 
 test("A tagging slip is put right by the light bulb, other characters and line ends kept", async () => {
