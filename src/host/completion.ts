@@ -65,7 +65,7 @@ function plainly(words: string): Offer {
 function offenceOffer(offence: Offence, edition: Edition): Offer {
   const { name, group, annuls, offPiste, number, source, unverified } = offence;
   const { first, again } = edition.groups[group];
-  const cards = first === again ? `${first} card` : `${first} card, then ${again}`;
+  const cards = first === again ? first : `${first}, then ${again}`;
   const says = [
     `Offence ${number === undefined ? "" : `${number} `}of group ${group}: ${cards}.`,
     annuls ? "A touch just scored by the offender is annulled." : "",
@@ -75,7 +75,7 @@ function offenceOffer(offence: Offence, edition: Edition): Offer {
   ];
   return {
     text: JSON.stringify(name),
-    detail: `group ${group}, ${cards}${unverified === undefined ? "" : ", check the book"}`,
+    detail: `group ${group}: ${cards}${unverified === undefined ? "" : "; check the book"}`,
     says: says.filter((sentence) => sentence !== "").join(" "),
   };
 }

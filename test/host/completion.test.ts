@@ -57,7 +57,7 @@ test("A card is offered the offences of the edition at this weapon, with what th
   const found = offers(cardFor('"|"'));
   expect(found?.marked).toBe('""');
   const offence = found?.offers.find(({ text }) => text === '"early start"');
-  expect(offence?.detail).toBe("group 1, yellow card, then red, check the book");
+  expect(offence?.detail).toBe("group 1: yellow, then red; check the book");
   expect(offence?.says).toMatch(/^Offence of group 1: .*annulled.*Source: .*Check the current book: /);
   expect(words(cardFor('"|"'))).not.toContain('"touch with the guard"');
   expect(words(cardFor('"|"'), { weapon: "sabre" })).toContain('"touch with the guard"');
