@@ -1,10 +1,11 @@
 // The study sheet of a bout file as a panel beside its viewer: made anew after each edit, and asking the viewer to play
 // the phrases behind a figure.
 
-import { randomBytes } from "node:crypto";
+import { createHash, randomBytes } from "node:crypto";
 import * as vscode from "vscode";
 import { fromSheet, type FromSheet, type ToSheet } from "../messages/sheet";
-import type { Stretch } from "../pages";
+import type { TagDefinitions } from "../figures";
+import type { SectionName, Stretch } from "../pages";
 import { textFindings } from "../rules";
 import type { BoutDocuments } from "./documents";
 
@@ -18,7 +19,12 @@ export interface SheetServices {
     title: string,
     stretches: readonly Stretch[],
   ) => PromiseLike<void>;
+  /** Opens the text with the cursor at a place, both from 1. */
+  readonly openText: (document: vscode.TextDocument, line: number, column: number) => PromiseLike<void>;
 }
+
+/** The panel's kind, by which VS Code brings it back after a reload of the window. */
+const sheetViewType = "boutline.sheet";
 
 /** Milliseconds without an edit after which the page is made again. */
 const pause = 150;
@@ -37,12 +43,42 @@ export function openSheet(
     before.reveal();
     return;
   }
-  const panel = new SheetPanel(extensionUri, document, services);
+  keepOpen(name, new SheetPanel(extensionUri, newPanel(), document, services));
+}
+
+/** Fills a panel that was open when the window was closed; one whose file is gone is closed. */
+export async function restoreSheet(
+  { extensionUri }: Pick<vscode.ExtensionContext, "extensionUri">,
+  panel: vscode.WebviewPanel,
+  kept: unknown,
+  services: SheetServices,
+): Promise<void> {
+  const file = typeof kept === "object" && kept !== null && "file" in kept ? kept.file : undefined;
+  if (typeof file !== "string" || open.has(file)) {
+    panel.dispose();
+    return;
+  }
+  try {
+    const document = await vscode.workspace.openTextDocument(vscode.Uri.parse(file, true));
+    keepOpen(file, new SheetPanel(extensionUri, panel, document, services));
+  } catch {
+    panel.dispose();
+  }
+}
+
+function keepOpen(name: string, panel: SheetPanel): void {
   open.set(name, panel);
   panel.onDispose(() => open.delete(name));
 }
 
+function newPanel(): vscode.WebviewPanel {
+  return vscode.window.createWebviewPanel(sheetViewType, "Study sheet", vscode.ViewColumn.Beside, {
+    enableFindWidget: true,
+  });
+}
+
 class SheetPanel {
+  readonly #extension: vscode.Uri;
   readonly #panel: vscode.WebviewPanel;
   readonly #services: SheetServices;
   readonly #subscriptions: vscode.Disposable[] = [];
@@ -50,17 +86,24 @@ class SheetPanel {
   #timer: NodeJS.Timeout | undefined;
   /** Whether the page's script listens; it does not while the panel is hidden. */
   #listening = false;
+  /** The sections the reader has unfolded; undefined until the reader says otherwise than the page came. */
+  #open: ReadonlySet<SectionName> | undefined;
 
-  constructor(extension: vscode.Uri, document: vscode.TextDocument, services: SheetServices) {
+  constructor(
+    extension: vscode.Uri,
+    panel: vscode.WebviewPanel,
+    document: vscode.TextDocument,
+    services: SheetServices,
+  ) {
+    this.#extension = extension;
     this.#document = document;
     this.#services = services;
-    const roots = [vscode.Uri.joinPath(extension, "dist"), vscode.Uri.joinPath(extension, "media")];
-    this.#panel = vscode.window.createWebviewPanel(
-      "boutline.sheet",
-      `Study sheet: ${fileName(document)}`,
-      vscode.ViewColumn.Beside,
-      { enableScripts: true, enableFindWidget: true, localResourceRoots: roots },
-    );
+    this.#panel = panel;
+    panel.title = `Study sheet: ${fileName(document)}`;
+    panel.webview.options = {
+      enableScripts: true,
+      localResourceRoots: [vscode.Uri.joinPath(extension, "dist"), vscode.Uri.joinPath(extension, "media")],
+    };
     const { webview } = this.#panel;
     this.#subscriptions.push(
       webview.onDidReceiveMessage((message: unknown) => this.#received(message)),
@@ -108,8 +151,9 @@ class SheetPanel {
     const html =
       study === undefined
         ? pages.unreadablePage(fileName(this.#document), textFindings(reading))
-        : pages.studyPage(study);
-    this.#post({ type: "page", version, html });
+        : pages.studyPage(study, this.#open, await this.#definitions());
+    if (version !== this.#document.version) return this.#showPage();
+    this.#post({ type: "page", version, html, file: this.#document.uri.toString() });
   }
 
   async #received(raw: unknown): Promise<void> {
@@ -118,11 +162,76 @@ class SheetPanel {
     switch (message.data.type) {
       case "ready":
         this.#listening = true;
+        if (message.data.open !== undefined) await this.#unfold(message.data.open);
         await this.#showPage();
+        break;
+      case "sections":
+        await this.#unfold(message.data.open);
+        await this.#showPage();
+        break;
+      case "meaning":
+        await this.#showMeaning(message.data.section);
+        break;
+      case "line":
+        await this.#services.openText(this.#document, message.data.line, message.data.column);
+        break;
+      case "save":
+        await this.#save();
         break;
       case "evidence":
         await this.#playEvidence(message.data);
         break;
+    }
+  }
+
+  async #unfold(names: readonly string[]): Promise<void> {
+    const { isSectionName } = await import("../pages");
+    this.#open = new Set(names.filter(isSectionName));
+  }
+
+  /** The page that ships with what every figure means, at its section. */
+  async #showMeaning(name: string): Promise<void> {
+    const { isSectionName, sectionTitles } = await import("../pages");
+    if (!isSectionName(name)) return;
+    const page = vscode.Uri.joinPath(this.#extension, "media", "figures.md");
+    const fragment = sectionTitles[name]
+      .toLowerCase()
+      .replace(/[^a-z ]/g, "")
+      .replaceAll(" ", "-");
+    await vscode.commands.executeCommand("markdown.showPreview", page.with({ fragment }));
+  }
+
+  /** Writes the sheet as one HTML file where the reader says. */
+  async #save(): Promise<void> {
+    const { study } = this.#services.documents.read(this.#document);
+    if (study === undefined) return;
+    const name = fileName(this.#document).replace(/\.bout\.json$/, "");
+    const target = await vscode.window.showSaveDialog({
+      defaultUri: vscode.Uri.joinPath(this.#document.uri, "..", `${name} study sheet.html`),
+      filters: { "Web page": ["html"] },
+      title: "Save the study sheet",
+    });
+    if (target === undefined) return;
+    const css = new TextDecoder().decode(
+      await vscode.workspace.fs.readFile(vscode.Uri.joinPath(this.#extension, "media", "sheet.css")),
+    );
+    const style = { css, hash: createHash("sha256").update(css).digest("base64") };
+    const { studyFile } = await import("../pages");
+    const html = studyFile(study, style, await this.#definitions());
+    await vscode.workspace.fs.writeFile(target, new TextEncoder().encode(html));
+    this.#post({ type: "say", message: `Saved as ${target.path.slice(target.path.lastIndexOf("/") + 1)}.` });
+  }
+
+  /** What the coach's own words mean, from `tags.json` beside the bout file. */
+  async #definitions(): Promise<TagDefinitions> {
+    try {
+      const beside = vscode.Uri.joinPath(this.#document.uri, "..", "tags.json");
+      const text = new TextDecoder().decode(await vscode.workspace.fs.readFile(beside));
+      const { readTagDefinitions } = await import("../figures");
+      const read = readTagDefinitions(text);
+      return read.ok ? read.value : {};
+    } catch {
+      return {};
     }
   }
 
@@ -149,7 +258,6 @@ class SheetPanel {
     void this.#panel.webview.postMessage(message);
   }
 }
-
 
 function fileName({ uri }: vscode.TextDocument): string {
   return uri.path.slice(uri.path.lastIndexOf("/") + 1);

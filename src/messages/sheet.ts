@@ -5,8 +5,9 @@ import * as z from "zod";
 
 /** To the panel. */
 export const toSheet = z.discriminatedUnion("type", [
-  /** The page of this document version, as HTML. It takes the place of the one before. */
-  z.object({ type: z.literal("page"), version: z.number(), html: z.string() }),
+  /** The page of this document version, as HTML. It takes the place of the one before. `file` is the address of the
+   * document, kept by the page for the next start of the editor. */
+  z.object({ type: z.literal("page"), version: z.number(), html: z.string(), file: z.string() }),
   /** The figure asked for was of an older version: ask again for the one of this name, now that the page is new. */
   z.object({ type: z.literal("again"), key: z.string() }),
   /** A line for the reader: what is being played, or why nothing is. */
@@ -16,8 +17,17 @@ export type ToSheet = z.output<typeof toSheet>;
 
 /** To the host. */
 export const fromSheet = z.discriminatedUnion("type", [
-  /** Asks for the page: the panel was opened, or shown again. */
-  z.object({ type: z.literal("ready") }),
+  /** Asks for the page: the panel was opened, or shown again. `open` names the sections the reader has unfolded; left
+   * out where the reader has not said anything yet. */
+  z.object({ type: z.literal("ready"), open: z.array(z.string()).optional() }),
+  /** The reader has folded or unfolded a section: those now unfolded. */
+  z.object({ type: z.literal("sections"), open: z.array(z.string()) }),
+  /** Asks what the figures of a section mean. */
+  z.object({ type: z.literal("meaning"), section: z.string() }),
+  /** Asks for a place in the text, both from 1. */
+  z.object({ type: z.literal("line"), line: z.int().min(1), column: z.int().min(1) }),
+  /** Asks to save the sheet as a file of its own. */
+  z.object({ type: z.literal("save") }),
   /** Asks to play the phrases behind a figure: entries of the log as of `version`. `key` names the figure. */
   z.object({
     type: z.literal("evidence"),

@@ -54,7 +54,7 @@ export function chartFiles(
       ),
     );
   for (const [kind, svg] of drawingsIn(
-    driftSection(sheet.drift, ledger, names, keys, player(ledger.bout, "file")),
+    driftSection(sheet.drift, ledger, names, keys, player(ledger.bout, "file"), false),
   ))
     files.push(
       alone(
@@ -127,4 +127,5 @@ path { fill: none; stroke: #1f1f1f; }
 .range { fill: #a8a8a8; }
 .point { stroke-width: 2.5; }
 .dot { fill: #1f1f1f; }
+.set-back { stroke: #555555; stroke-dasharray: 3 3; }
 `;

@@ -36,13 +36,14 @@ export function driftSection(
   names: Sided<string>,
   keys: EntryKeys,
   play: Play,
+  playable = ledger.bout.recordings.length > 0,
 ): Markup {
   const study = driftStudyOf(ledger);
   if (drift === null)
     return markup`<p>Nothing to tell yet: mark where both platforms stand before a phrase and again after it, and the drift between them shows here.</p>${leftOut(study.refused)}`;
   const { alongPerPhrase, turnPerPhrase, twistPerPhrase, gap, byOpener, signTest } = drift;
   const moves = platformMoves(drift, ledger, keys);
-  const chart = positionChart(drift, study, moves, ledger.bout.recordings.length > 0);
+  const chart = positionChart(drift, study, moves, playable);
   const between = {
     key: "drift.phrases",
     title: "phrases between marked platforms",

@@ -11,7 +11,7 @@ import { secondsWords } from "./seconds";
 export function flowSection({ flow }: Figures, reader: Reader): Markup {
   return markup`<div class="pair">${leads(flow, reader)}${tempo(flow, reader)}</div>
 ${order(flow, reader)}
-<div class="pair">${stops("Stops by who asked", flow.stopsBy, "by", reader)}${stops("Stops by what for", flow.stopsFor, "for", reader)}</div>`;
+<div class="pair stops">${stops("Stops by who asked", flow.stopsBy, "by", reader)}${stops("Stops by what for", flow.stopsFor, "for", reader)}</div>`;
 }
 
 type Flow = Figures["flow"];

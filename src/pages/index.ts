@@ -5,12 +5,13 @@ import { figuresOf, sheetOf, type TagDefinitions } from "../figures";
 import type { Study } from "../rules";
 import type { SectionName } from "./section";
 import { sheetPage } from "./sheet";
+import { sheetFile, type Style } from "./sheet-file";
 
 export { chartFiles, type ChartFile } from "./chart-files";
 export { meaningsPage } from "./meanings";
 export { stretchesOf, type Stretch } from "./evidence";
 export { isSectionName, openAtFirst, sectionTitles, type SectionName } from "./section";
-export { sheetFile, type Style } from "./sheet-file";
+export { sheetFile, type Style };
 export { sheetPage, unreadablePage, type PageOptions } from "./sheet";
 
 /** The study sheet of a bout that was read and counted, for a panel. */
@@ -23,4 +24,9 @@ export function studyPage(
     figures: figuresOf(ledger, definitions),
     ...(open === undefined ? {} : { open }),
   });
+}
+
+/** The same as one HTML file. */
+export function studyFile({ ledger, findings }: Study, style: Style, definitions?: TagDefinitions): string {
+  return sheetFile(sheetOf(ledger, findings), ledger, style, figuresOf(ledger, definitions));
 }

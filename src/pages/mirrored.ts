@@ -29,8 +29,8 @@ export function group(
   }</th></tr>${filled}</tbody>`;
 }
 
-export function row(title: string, cell: (side: Side) => Content): Markup {
-  return markup`<tr><td class="left">${cell("left")}</td><th scope="row">${title}</th><td class="right">${cell("right")}</td></tr>`;
+export function row(title: string, cell: (side: Side) => Content, screenOnly = false): Markup {
+  return markup`<tr${screenOnly && markup` class="screen"`}><td class="left">${cell("left")}</td><th scope="row">${title}</th><td class="right">${cell("right")}</td></tr>`;
 }
 
 /** A row of plain counts, each of which plays its entries. */

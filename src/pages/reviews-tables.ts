@@ -89,14 +89,17 @@ function situations(figures: Figures["reviews"]["sides"], reader: Reader): reado
   return (["ahead", "level", "behind"] as const).map(
     (situation) =>
       sides.some((side) => figures[side].bySituation[situation].of > 0) &&
-      row(`granted when ${situation}`, (side) =>
-        rate(
-          figures[side].bySituation[situation],
-          `granted when ${situation}`,
-          `${side}.appeals.${situation}`,
-          reader.names[side],
-          reader,
-        ),
+      row(
+        `granted when ${situation}`,
+        (side) =>
+          rate(
+            figures[side].bySituation[situation],
+            `granted when ${situation}`,
+            `${side}.appeals.${situation}`,
+            reader.names[side],
+            reader,
+          ),
+        true,
       ),
   );
 }

@@ -61,7 +61,10 @@ export function taggedLine({ sheet, evidence }: StudySheet, { play, medium, ledg
   )}${
     missing > 0 &&
     markup`<p>Figures about actions leave the ${missing === 1 ? "other one" : `other ${missing}`} out.</p>`
-  }${medium === "panel" && markup`<p class="hint">${how}</p>`}<p class="key">Bars show the 95 % limits of a share, from none on the left to all on the right: how far off the tagged number may well be. From fewer than five, only the counts and the bar are given.</p></div>`;
+  }${
+    medium === "panel" &&
+    markup`<p class="hint">${how} <button type="button" class="meaning" data-key="save" data-save="">Save as a file to read and print</button></p>`
+  }<p class="key">Bars show the 95 % limits of a share, from none on the left to all on the right: how far off the tagged number may well be. From fewer than five, only the counts and the bar are given.</p></div>`;
 }
 
 function fencer(side: Side, { bout }: Ledger): Markup {

@@ -84,14 +84,14 @@ function sectionContents(
     flow: () => flowSection(figures, reader),
     comparisons: () => comparisonsSection(figures, reader),
     tags: () => tagsTable(figures, reader),
-    drift: () => driftSection(sheet.drift, ledger, names, keys, play),
+    drift: () => driftSection(sheet.drift, ledger, names, keys, play, course.playable),
     findings: () => findingsList(sheet.findings, reader),
   };
 }
 
 function scoreFigure(course: Course, { names }: Reader): Markup {
   const label = courseWords(course, names);
-  return markup`<figure>${chartSizes.map((size) => scoreChart(course, names, size, label))}<figcaption>The whole line is ${names.left} (left), the broken one ${names.right} (right). Under it, left's cards, reviews and stops stand above their line, right's below it, the officials' on it. "The phrases in order" tells the same in words.</figcaption></figure>`;
+  return markup`<figure>${chartSizes.map((size) => scoreChart(course, names, size, label))}<figcaption>The whole line is ${names.left} (left), the broken one ${names.right} (right). Under it, left's cards, reviews and stops stand above their line, right's below it, the officials' on it. <span class="screen">"The phrases in order" tells the same in words.</span></figcaption></figure>`;
 }
 
 /** The page of a file that can't be read: why, and nothing else. */

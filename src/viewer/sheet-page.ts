@@ -5,27 +5,41 @@ import type { FromSheet } from "../messages/sheet";
 
 export type EvidenceAsked = Omit<Extract<FromSheet, { type: "evidence" }>, "type">;
 
+/** What the page asks of the host. */
+export interface Asks {
+  readonly evidence: (evidence: EvidenceAsked) => void;
+  readonly meaning: (section: string) => void;
+  readonly line: (line: number, column: number) => void;
+  readonly save: () => void;
+  /** The sections now unfolded. */
+  readonly sections: (open: string[]) => void;
+}
+
 export class SheetPage {
   readonly #content: HTMLElement;
-  readonly #askHost: (evidence: EvidenceAsked) => void;
+  readonly #ask: Asks;
   #version = 0;
   #html = "";
   /** A page that came while a mouse button was down: shown after the click, which would otherwise be lost. */
   #waiting: { readonly version: number; readonly html: string } | undefined;
   #pressed = false;
   readonly #unfolded = new Set<string>();
+  /** Sections the page came with, or the reader has told the host of. */
+  #open: readonly string[] = [];
   /** The figure that had the focus and is not on the page, or waits for the panel to have the focus. */
   #focus: string | undefined;
   /** How far down the reader was, where the page is too short to go there. */
   #scroll: number | undefined;
 
-  constructor(content: HTMLElement, askHost: (evidence: EvidenceAsked) => void) {
+  constructor(content: HTMLElement, ask: Asks) {
     this.#content = content;
-    this.#askHost = askHost;
+    this.#ask = ask;
     content.addEventListener("click", ({ target }) => {
-      const figure = target instanceof Element ? target.closest("[data-entries]") : null;
+      const figure = target instanceof Element ? target.closest(asking) : null;
       if (figure !== null) this.#askFor(figure);
     });
+    // Unlike most events this one does not rise from the element it happens to.
+    content.addEventListener("toggle", ({ target }) => this.#toggled(target), { capture: true });
     content.addEventListener("pointerdown", () => (this.#pressed = true));
     // The click comes after the release of the button.
     addEventListener("pointerup", () => setTimeout(() => this.#released()));
@@ -44,7 +58,8 @@ export class SheetPage {
     this.#html = html;
     this.#content.innerHTML = html;
     for (const one of this.#content.querySelectorAll("details"))
-      one.open = this.#unfolded.has(one.dataset["key"] ?? "");
+      if (one.dataset["section"] === undefined) one.open = this.#unfolded.has(one.dataset["key"] ?? "");
+    this.#open = this.#openSections();
     this.#giveFocus();
     const wanted = this.#scroll ?? 0;
     scrollTo(scrollX, wanted);
@@ -59,13 +74,36 @@ export class SheetPage {
     return true;
   }
 
+  #toggled(target: EventTarget | null): void {
+    if (!(target instanceof HTMLDetailsElement) || target.dataset["section"] === undefined) return;
+    const open = this.#openSections();
+    if (open.join() === this.#open.join()) return;
+    this.#open = open;
+    this.#ask.sections(open);
+  }
+
+  #openSections(): string[] {
+    return Array.from(
+      this.#content.querySelectorAll<HTMLDetailsElement>("details[data-section][open]"),
+      ({ dataset }) => dataset["section"] ?? "",
+    );
+  }
+
   #askFor(figure: Element): void {
+    const asked = datasetOf(figure);
+    if (asked["meaning"] !== undefined) this.#ask.meaning(asked["meaning"]);
+    else if (asked["line"] !== undefined) this.#ask.line(Number(asked["line"]), Number(asked["column"] ?? 1));
+    else if (asked["save"] !== undefined) this.#ask.save();
+    else this.#askForEvidence(figure);
+  }
+
+  #askForEvidence(figure: Element): void {
     const {
       key = "",
       entries = "",
       title = figure.querySelector("title")?.textContent ?? "",
     } = datasetOf(figure);
-    this.#askHost({ key, title, entries: entries.split(",").map(Number), version: this.#version });
+    this.#ask.evidence({ key, title, entries: entries.split(",").map(Number), version: this.#version });
   }
 
   #released(): void {
@@ -100,6 +138,9 @@ export class SheetPage {
     );
   }
 }
+
+/** What a click on the page asks something of the host with. */
+const asking = "[data-entries], [data-meaning], [data-line], [data-save]";
 
 function datasetOf(element: Element): DOMStringMap {
   return element instanceof HTMLElement || element instanceof SVGElement ? element.dataset : {};

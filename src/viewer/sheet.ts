@@ -9,11 +9,22 @@ const status = document.getElementById("said");
 if (content === null || status === null) throw new Error("the panel's document has no place for the sheet");
 
 const link = openSheetLink();
-const page = new SheetPage(content, (evidence) => link.post({ type: "evidence", ...evidence }));
+let kept = link.kept();
+const page = new SheetPage(content, {
+  evidence: (evidence) => link.post({ type: "evidence", ...evidence }),
+  meaning: (section) => link.post({ type: "meaning", section }),
+  line: (line, column) => link.post({ type: "line", line, column }),
+  save: () => link.post({ type: "save" }),
+  sections: (open) => {
+    if (kept !== undefined) link.keep((kept = { ...kept, open }));
+    link.post({ type: "sections", open });
+  },
+});
 
 link.listen((message) => {
   switch (message.type) {
     case "page":
+      if (kept?.file !== message.file) link.keep((kept = { ...kept, file: message.file }));
       page.show(message.version, message.html);
       break;
     case "again":
@@ -25,4 +36,4 @@ link.listen((message) => {
       break;
   }
 });
-link.post({ type: "ready" });
+link.post({ type: "ready", ...(kept?.open === undefined ? {} : { open: kept.open }) });

@@ -87,10 +87,21 @@ export async function panel(): Promise<Page> {
     const said: unknown[] = [];
     Object.assign(window, {
       said,
-      acquireVsCodeApi: () => ({ postMessage: (message: unknown) => said.push(message) }),
+      acquireVsCodeApi: () => ({
+        postMessage: (message: unknown) => said.push(message),
+        getState: () => (window as unknown as { kept?: unknown }).kept,
+        setState: (kept: unknown) => Object.assign(window, { kept }),
+      }),
     });
   });
   await page.addScriptTag({ content: script.outputFiles[0]?.text ?? "" });
+  return page;
+}
+
+/** A page with this document, as a browser opens a file. */
+export async function opened(html: string, dark = false, width = 900): Promise<Page> {
+  const page = await newPage(width, dark);
+  await page.setContent(html);
   return page;
 }
 

@@ -15,12 +15,18 @@ beforeEach(async () => {
 afterEach(() => page.close());
 afterAll(closeBrowser);
 
+/** A message of the host; the file of a page is always the same here. */
+type Sent = Exclude<ToSheet, { type: "page" }> | Omit<Extract<ToSheet, { type: "page" }>, "file">;
+
 /** Sends a message as the host does and waits until the page has dealt with it. */
-async function send(message: ToSheet): Promise<void> {
-  await page.evaluate(async (data) => {
-    window.postMessage(data, "*");
-    await new Promise((done) => setTimeout(done, 30));
-  }, message);
+async function send(message: Sent): Promise<void> {
+  await page.evaluate(
+    async (data) => {
+      window.postMessage(data, "*");
+      await new Promise((done) => setTimeout(done, 30));
+    },
+    { file: "file:///bouts/demo.bout.json", ...message },
+  );
 }
 
 function said(): Promise<FromSheet[]> {
@@ -87,13 +93,13 @@ describe("the panel of the study sheet", () => {
     "keeps scroll, focus and what was unfolded when the page is made again",
     async () => {
       await send({ type: "page", version: 1, html: sheet });
-      await page.locator("summary").first().click();
+      await page.locator('[data-key="moves"] > summary').click();
       await page.locator('[data-key="right.attempts.riposte"]').focus();
       await page.evaluate(() => scrollTo(0, 900));
       await send({ type: "page", version: 2, html: sheet.replace("Harbour Open", "Harbour Cup") });
       expect(await page.locator(".event").textContent()).toContain("Harbour Cup");
       expect(await page.evaluate(() => scrollY)).toBe(900);
-      expect(await page.locator("details").first().getAttribute("open")).toBe("");
+      expect(await page.locator('[data-key="moves"]').getAttribute("open")).toBe("");
       expect(await page.evaluate(() => document.activeElement?.getAttribute("data-key"))).toBe(
         "right.attempts.riposte",
       );
@@ -110,9 +116,9 @@ describe("the panel of the study sheet", () => {
       await send({
         type: "page",
         version: 2,
-        html: unreadablePage("demo.bout.json", ["Line 3: a comma is missing"]),
+        html: unreadablePage("demo.bout.json", [{ line: 3, message: "a comma is missing" }]),
       });
-      expect(await page.locator("#sheet").textContent()).toContain("Line 3: a comma is missing");
+      expect(await page.locator("#sheet").textContent()).toContain("line 3: a comma is missing");
       expect(await page.locator("[data-entries], table, svg").count()).toBe(0);
       await send({ type: "page", version: 3, html: sheet });
       expect(await page.evaluate(() => scrollY)).toBe(900);
@@ -143,9 +149,51 @@ describe("the panel of the study sheet", () => {
   );
 
   test(
+    "asks for the content of a section when it is unfolded, and remembers it for the next time",
+    async () => {
+      await send({ type: "page", version: 1, html: sheet });
+      expect(await page.locator('[data-section="answers"] table').count()).toBe(0);
+      await page.locator('[data-section="answers"] > summary').click();
+      await page.waitForFunction(() => (window as unknown as { said: unknown[] }).said.length > 1);
+      const open = ["score", "opened", "touches", "answers", "lamps", "reviews", "drift", "findings"];
+      expect((await said()).at(-1)).toEqual({ type: "sections", open });
+      const kept = await page.evaluate(() => (window as unknown as { kept: unknown }).kept);
+      expect(kept).toEqual({ file: "file:///bouts/demo.bout.json", open });
+      // The page that comes in answer unfolds nothing by itself.
+      await send({ type: "page", version: 1, html: pageOf(demo(), undefined, new Set(["answers"])) });
+      expect(await page.locator('[data-section="answers"] table').count()).toBe(1);
+      expect(await said()).toHaveLength(2);
+    },
+    patient,
+  );
+
+  test(
+    "every section leads to what its figures mean, and the page to a file of its own",
+    async () => {
+      await send({ type: "page", version: 1, html: sheet });
+      await page.locator('[data-meaning="opened"]').press("Enter");
+      expect((await said()).at(-1)).toEqual({ type: "meaning", section: "opened" });
+      await page.locator("[data-save]").click();
+      expect((await said()).at(-1)).toEqual({ type: "save" });
+    },
+    patient,
+  );
+
+  test(
+    "a reason in the text leads to its line",
+    async () => {
+      const html = unreadablePage("demo.bout.json", [{ line: 3, column: 7, message: "a comma is missing" }]);
+      await send({ type: "page", version: 1, html });
+      await page.locator("[data-line]").click();
+      expect((await said()).at(-1)).toEqual({ type: "line", line: 3, column: 7 });
+    },
+    patient,
+  );
+
+  test(
     "takes no notice of messages of another shape",
     async () => {
-      await send({ type: "page", version: "1", html: "<b>no</b>" } as unknown as ToSheet);
+      await send({ type: "page", version: "1", html: "<b>no</b>" } as unknown as Sent);
       expect(await page.locator("#sheet").textContent()).toBe("");
     },
     patient,

@@ -256,7 +256,7 @@ describe("text from the file", () => {
   });
 
   test("stays text on the page of a file that can't be read", () => {
-    const page = unreadablePage(hostile, [hostile]);
+    const page = unreadablePage(hostile, [{ line: 1, message: hostile }]);
     expect(fault(page)).toBeUndefined();
     expect(page).not.toContain("<script");
   });

@@ -1,9 +1,11 @@
 // Study sheets for the checks of the pages, made from texts as a user's are.
+import { createHash } from "node:crypto";
 import { readFileSync } from "node:fs";
 import path from "node:path";
 import { readBout } from "../../src/bout/read";
-import { sheetOf, type StudySheet } from "../../src/figures";
-import { sheetPage } from "../../src/pages";
+import { sheetOf, type StudySheet, type TagDefinitions } from "../../src/figures";
+import { sheetPage, studyFile, type SectionName } from "../../src/pages";
+import { sectionNames } from "../../src/pages/section";
 import { studyOf, type Study } from "../../src/rules";
 
 const root = path.join(import.meta.dirname, "..", "..");
@@ -63,8 +65,19 @@ export function figuresOf({ ledger, findings }: Study): StudySheet {
   return sheetOf(ledger, findings);
 }
 
-export function pageOf(study: Study, figures = figuresOf(study)): string {
-  return sheetPage(figures, study.ledger);
+export function pageOf(study: Study, figures = figuresOf(study), open?: ReadonlySet<SectionName>): string {
+  return sheetPage(figures, study.ledger, open === undefined ? {} : { open });
+}
+
+/** With every section unfolded. */
+export function wholePageOf(study: Study): string {
+  return pageOf(study, undefined, new Set(sectionNames));
+}
+
+/** The sheet as a file of its own. */
+export function fileOf(study: Study, definitions?: TagDefinitions): string {
+  const hash = createHash("sha256").update(styles).digest("base64");
+  return studyFile(study, { css: styles, hash }, definitions);
 }
 
 /** What a reader sees of a piece of HTML: its text, spaces made plain. */
@@ -92,7 +105,7 @@ export function sideCells(page: string, heading: string, title: string): { left:
   const group = groups.find((one) => textOf(one).startsWith(heading));
   const row = (group ?? "")
     .split("</tbody>")[0]
-    ?.split("<tr>")
+    ?.split(/<tr[^>]*>/)
     .find((one) => one.includes(`<th scope="row">${title}</th>`));
   const cells =
     row === undefined
