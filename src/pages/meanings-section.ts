@@ -16,5 +16,5 @@ function meaning(name: SectionName): Markup {
     markup`<dt>${title}</dt>${texts.map((one) => markup`<dd>${one}</dd>`)}`;
   return markup`<section id="${meaningId(name)}"><h3>${sectionTitles[name]}</h3>${means.map(
     (one) => markup`<p>${one}</p>`,
-  )}<dl>${term("How it is worked out", formula)}${term("Where it comes from", source)}${term("When not to believe it", doubt)}</dl><p><a href="#${name}" aria-label="Back to ${sectionTitles[name]}">back to the figures</a></p></section>`;
+  )}<dl>${term("How it is worked out", formula)}${term("Where it comes from", source)}${term("When not to believe it", doubt)}</dl><p><a href="#${name}" aria-label="back to the figures: ${sectionTitles[name]}">back to the figures</a></p></section>`;
 }

@@ -57,10 +57,10 @@ export const sectionTitles: Readonly<Record<SectionName, string>> = {
 export function section(name: SectionName, medium: Medium, open: boolean, content: () => Markup): Markup {
   const title = sectionTitles[name];
   if (medium === "file")
-    return markup`<section class="part" id="${name}"><h2>${title} <a class="meaning" href="#${meaningId(name)}" aria-label="What the figures mean: ${title}">what this means</a></h2>
+    return markup`<section class="part" id="${name}"><h2>${title} <a class="meaning" href="#${meaningId(name)}" aria-label="what this means: ${title}">what this means</a></h2>
 ${content()}</section>`;
   return markup`<section class="part"><details class="fold" data-section="${name}" data-key="section.${name}"${open && markup` open=""`}><summary><h2>${title}</h2></summary>
-${open && markup`<p class="means"><button type="button" class="meaning" data-key="meaning.${name}" data-meaning="${name}" aria-label="What the figures mean: ${title}">what this means</button></p>${content()}`}</details></section>`;
+${open && markup`<p class="means"><button type="button" class="meaning" data-key="meaning.${name}" data-meaning="${name}" aria-label="what this means: ${title}">what this means</button></p>${content()}`}</details></section>`;
 }
 
 export function meaningId(name: SectionName): string {

@@ -1,7 +1,7 @@
 // The command as built, run on files of its own.
 
 import { spawn } from "node:child_process";
-import { mkdirSync, mkdtempSync, rmSync, writeFileSync } from "node:fs";
+import { copyFileSync, mkdirSync, mkdtempSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import path from "node:path";
 import esbuild from "esbuild";
@@ -28,6 +28,9 @@ export async function buildCommand(version = "9.8.7"): Promise<Command> {
   const built = path.join(place, "dist", "cli.js");
   const folder = path.join(place, "bouts");
   mkdirSync(folder);
+  mkdirSync(path.join(place, "media"));
+  const style = path.join("media", "sheet.css");
+  copyFileSync(path.join(import.meta.dirname, "..", "..", style), path.join(place, style));
   writeFileSync(path.join(place, "package.json"), JSON.stringify({ version }));
   await esbuild.build({
     absWorkingDir: path.join(import.meta.dirname, "..", ".."),
