@@ -4,10 +4,10 @@
 import type { Reading } from "../bout/read";
 import { timeOf, type Entry } from "../bout/schema";
 import { sides, type Lamp } from "../bout/words";
+import { driftStudyOf } from "../figures";
 import type { Head, Item, Json, Standing } from "../messages/scene";
 import {
   nextCost,
-  posesOf,
   textFindings,
   type Edition,
   type Ledger,
@@ -52,6 +52,7 @@ export function sceneOf(
     before: standing(ledger.start),
     drift: driftLine(ledger),
     poses: corners(ledger),
+    fits: fitsOf(ledger),
   };
   const findings = findingsByEntry(study);
   const items = ledger.rows.map((row, position): Item => {
@@ -149,6 +150,7 @@ const unreadable: Omit<Head, "problems"> = {
   before: nothing,
   drift: [],
   poses: [],
+  fits: [],
 };
 
 function problemsOf(reading: Reading, study: Study | undefined): Head["problems"] {
@@ -255,25 +257,13 @@ function fieldsOf(raw: unknown, { kind }: Entry): Record<string, Json> {
 
 /** Creep since the platforms were last set back, in metres along the piste; 0 at the first pose after that. */
 function driftLine(ledger: Ledger): Head["drift"] {
-  const { poses } = posesOf(ledger);
-  const line: Head["drift"] = [];
-  let origin: number | undefined;
-  for (const row of ledger.rows) {
-    if (row.kind === "fit" || (row.kind === "stop" && setsBack(row.entry.for))) origin = undefined;
-    const pose = row.kind === "platforms" ? poses.get(row.record.index) : undefined;
-    if (pose === undefined) continue;
-    if (!pose.ok) origin = undefined;
-    else {
-      const broken = origin === undefined;
-      origin ??= pose.value.along;
-      line.push({ at: timeOf(row.entry), along: pose.value.along - origin, broken });
-    }
-  }
-  return line;
-}
-
-function setsBack(reasons: string | readonly string[]): boolean {
-  return [reasons].flat().some((reason) => reason === "re-centre" || reason === "distance");
+  return driftStudyOf(ledger).stretches.flatMap(({ places }) =>
+    places.map(({ at, pose }, index) => ({
+      at,
+      along: pose.along - (places[0]?.pose.along ?? pose.along),
+      broken: index === 0,
+    })),
+  );
 }
 
 function corners(ledger: Ledger): Head["poses"] {
@@ -286,6 +276,23 @@ function corners(ledger: Ledger): Head["poses"] {
             ? []
             : [{ at: entry.at, side, points: points.map(([x, y]): [number, number] => [x, y]) }];
         }),
+  );
+}
+
+function fitsOf(ledger: Ledger): Head["fits"] {
+  return ledger.rows.flatMap(({ kind, entry, state }) =>
+    kind !== "fit"
+      ? []
+      : [
+          {
+            at: entry.at,
+            shot: state.pose.shot,
+            points: entry.points.map(({ image, floor }) => ({
+              image: [image[0], image[1]] as [number, number],
+              floor: [floor[0], floor[1]] as [number, number],
+            })),
+          },
+        ],
   );
 }
 

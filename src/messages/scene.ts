@@ -77,8 +77,16 @@ export const headSchema = z.object({
   before: standingSchema,
   /** How far along the piste the platforms have crept since the last re-centre, in metres, at each pose. */
   drift: z.array(z.object({ at: z.number(), along: z.number(), broken: z.boolean() })),
-  /** Poses of the platforms and fits, for drawing over the picture: image points as fractions. */
+  /** Poses of the platforms, for drawing over the picture: image points as fractions. */
   poses: z.array(z.object({ at: z.number(), side, points: z.array(pair) })),
+  /** The points of each fit, with the shot it holds for. */
+  fits: z.array(
+    z.object({
+      at: z.number(),
+      shot: z.string(),
+      points: z.array(z.object({ image: pair, floor: pair })),
+    }),
+  ),
 });
 export type Head = z.output<typeof headSchema>;
 

@@ -7,17 +7,18 @@ import { inPicture } from "./doubt";
 import { distance, type FloorPoint, type ImagePoint, weight } from "./points";
 import { type Corners, type Platforms, poseOf } from "./pose";
 
-/** Metres of two platforms as they mostly stand: length of an edge, gap, half their width; common practice, no source. */
-const usual = { edge: 1, gap: 0.7, halfWidth: 0.43 } as const;
+/** Metres of two platforms as they mostly stand, and of what they go in some phrases: length of an edge, gap, half their
+ * width, move; common practice, no source. */
+const usual = { edge: 1, gap: 0.7, halfWidth: 0.43, move: 0.1 } as const;
 
-/** Where the picture shows two platforms in the middle of the piste; null where it doesn't show all four corners. */
-export function platformsInMiddle(fit: Fit): Platforms | null {
+/** Where the picture shows two platforms in the middle of the piste, or moved along it by metres; null where it doesn't show all four corners. */
+export function platformsInMiddle(fit: Fit, moved = 0): Platforms | null {
   const near = fit.kind === "floor" ? nearSide(fit) * usual.halfWidth : 0;
   const corner = (along: number): ImagePoint | null =>
     fit.kind === "scale" ? alongToImage(fit, along) : toImage(fit, [along, near]);
   const corners = (sign: 1 | -1): Corners | null => {
-    const inner = corner((sign * usual.gap) / 2);
-    const outer = corner(sign * (usual.gap / 2 + usual.edge));
+    const inner = corner(moved + (sign * usual.gap) / 2);
+    const outer = corner(moved + sign * (usual.gap / 2 + usual.edge));
     return inner !== null && outer !== null && inPicture(inner) && inPicture(outer) ? [inner, outer] : null;
   };
   const left = corners(-1);
@@ -25,11 +26,14 @@ export function platformsInMiddle(fit: Fit): Platforms | null {
   return left === null || right === null ? null : { left, right };
 }
 
-/** 95 % half-widths of a move between two places in the middle of the piste; null where that is out of the picture. */
+/** 95 % half-widths of a move of 10 cm in the middle of the piste, what a stretch of phrases makes of it; null where that is
+ * out of the picture. Without a move the errors of the fit would all cancel out. */
 export function expectedError(fit: Fit): MoveError | null {
-  const clicks = platformsInMiddle(fit);
-  const pose = clicks === null ? null : poseOf(fit, clicks);
-  return pose?.ok === true ? moveError(pose.value, pose.value) : null;
+  const [from, to] = [platformsInMiddle(fit), platformsInMiddle(fit, usual.move)];
+  if (from === null || to === null) return null;
+  const before = poseOf(fit, from);
+  const after = poseOf(fit, to);
+  return before.ok && after.ok ? moveError(before.value, after.value) : null;
 }
 
 /** Which side of the piste, by the sign of across, lies nearer to the camera: the way back grows with depth. */

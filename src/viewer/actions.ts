@@ -54,7 +54,7 @@ function beginPlacing(viewer: Part, what: "fit" | "platforms"): void {
   }
   recordings.clock.pause();
   playhead.leave();
-  placing.begin(what, scene.head);
+  placing.begin(what, scene, recordings.clock.at);
   link.post({ type: "placing", placing: true });
   picture.focus();
 }

@@ -100,6 +100,12 @@ export class Viewer {
       changed: () => {
         this.draw();
       },
+      go: (at) => {
+        this.playhead.goTo(at);
+      },
+      again: () => {
+        act(this, "place platforms");
+      },
     });
     this.recordings = new Recordings(
       this.picture,
@@ -295,6 +301,7 @@ export class Viewer {
     }
     this.#scene = next;
     this.endMoves.sceneArrived(next);
+    this.placing.follow(next);
     this.draw();
   }
 

@@ -5,7 +5,6 @@ import {
   newPlatforms,
   nudged,
   placed,
-  presets,
   readiness,
   selecting,
   skipping,
@@ -13,15 +12,16 @@ import {
   withoutLast,
   type Placing,
 } from "../../src/viewer/placing/points";
+import { presetsOf, referenceNamed } from "../../src/viewer/placing/references";
 
 const at = (x: number, y = 0.5) => ({ x, y });
 const names = ["Tarn", "Odrey"] as const;
 
+/** Four strips of tape as a camera shows them, and the middle of the near line. */
+const seen = [at(0.1, 0.8), at(0.9, 0.8), at(0.25, 0.6), at(0.75, 0.6), at(0.5, 0.8)];
+
 function fitOf(count: number, mirrored = false): Placing {
-  return Array.from({ length: count }).reduce<Placing>(
-    (placing, _, index) => placed(placing, at(index / 10)),
-    newFit(mirrored),
-  );
+  return seen.slice(0, count).reduce<Placing>((placing, point) => placed(placing, point), newFit(mirrored));
 }
 
 describe("a fit", () => {
@@ -40,19 +40,22 @@ describe("a fit", () => {
 
   test("names the strips of tape in turn, as the camera sees them", () => {
     expect(readiness(fitOf(0)).words).toMatch(/left tape, near end/);
-    expect(presets(false)[0]?.floor).toEqual([-2, 0]);
+    expect(presetsOf(referenceNamed("tape strips"), false)[0]?.floor).toEqual([-2, -1]);
     // From the other side left is the right end, and near is the apparatus's side.
-    expect(presets(true)[0]?.floor).toEqual([2, 1]);
+    expect(presetsOf(referenceNamed("tape strips"), true)[0]?.floor).toEqual([2, 1]);
   });
 
   test("two points at one place along the piste give no scale", () => {
     expect(readiness(withFloor(fitOf(2), 1, [-2, 1])).ready).toBe(false);
-    expect(readiness(withFloor(fitOf(4), 3, [-2, 0])).words).toMatch(/same place/);
+    expect(readiness(withFloor(fitOf(4), 3, [-2, -1])).words).toMatch(/same place/);
   });
 
   test("the marked point moves by a pixel and stays in the picture", () => {
     const placing = nudged(selecting(fitOf(2), 0), -1 / 1280, 1 / 720);
-    expect(placing.what === "fit" && placing.points[0]?.image).toEqual({ x: 0, y: 0.5 + 1 / 720 });
+    expect(placing.what === "fit" && placing.points[0]?.image).toEqual({
+      x: 0.1 - 1 / 1280,
+      y: 0.8 + 1 / 720,
+    });
   });
 
   test("the last point can be taken back", () => {
@@ -100,5 +103,5 @@ describe("the platforms", () => {
 
 /** Five points need a fifth place on the floor. */
 function withDifferentFloors(placing: Placing): Placing {
-  return placing.what === "fit" && placing.points.length > 4 ? withFloor(placing, 4, [0, 0.5]) : placing;
+  return placing.what === "fit" && placing.points.length > 4 ? withFloor(placing, 4, [0, -1]) : placing;
 }

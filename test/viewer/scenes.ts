@@ -23,6 +23,7 @@ export const head: Head = {
   before: standing,
   drift: [],
   poses: [],
+  fits: [],
 };
 
 export function item(index: number, at: number, more: Partial<Item> = {}): Item {

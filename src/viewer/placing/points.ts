@@ -1,6 +1,8 @@
 // The points placed in a still picture: which comes next, what it is, and whether there are enough to keep.
 
 import type { Side } from "../../bout/words";
+import { fitNow } from "./fit-words";
+import { presetsOf, referenceNamed, type Reference } from "./references";
 
 export interface ImagePoint {
   readonly x: number;
@@ -16,11 +18,14 @@ export interface FitPoint {
 export type Corner = "left inner" | "left outer" | "right inner" | "right outer";
 export const corners: readonly Corner[] = ["left inner", "left outer", "right inner", "right outer"];
 
+export type CornerPoints = Readonly<Partial<Record<Corner, ImagePoint>>>;
+
 /** `mirrored` where the camera stands opposite the referee, so that left on the screen is right on the floor. */
 export type Placing =
   | {
       readonly what: "fit";
       readonly mirrored: boolean;
+      readonly reference: Reference;
       readonly points: readonly FitPoint[];
       readonly selected: number;
     }
@@ -28,38 +33,19 @@ export type Placing =
       readonly what: "platforms";
       /** Short names of the left and the right fencer. */
       readonly names: readonly [string, string];
-      readonly points: Readonly<Partial<Record<Corner, ImagePoint>>>;
+      readonly points: CornerPoints;
+      /** The same corners in earlier frames of the same still moment; what is kept is the mean. */
+      readonly earlier: readonly CornerPoints[];
       readonly skipped: Side | undefined;
       readonly selected: Corner | undefined;
     };
 
-/** A spot on the floor that is easy to find: where it is, and in words. */
-export interface Preset {
-  readonly floor: readonly [number, number];
-  readonly words: string;
-}
-
-/** Four strips of tape, two metres either side of the centre, as the camera sees them, near line first; common
- * practice, no source. */
-export function presets(mirrored: boolean): readonly Preset[] {
-  return tapes.map(({ floor: [along, across], words }) => ({
-    floor: mirrored ? [-along, 1 - across] : [along, across],
-    words,
-  }));
-}
-const tapes: readonly Preset[] = [
-  { floor: [-2, 0], words: "left tape, near end" },
-  { floor: [2, 0], words: "right tape, near end" },
-  { floor: [-2, 1], words: "left tape, far end" },
-  { floor: [2, 1], words: "right tape, far end" },
-];
-
 export function newFit(mirrored: boolean): Placing {
-  return { what: "fit", mirrored, points: [], selected: -1 };
+  return { what: "fit", mirrored, reference: referenceNamed("tape strips"), points: [], selected: -1 };
 }
 
 export function newPlatforms(names: readonly [string, string]): Placing {
-  return { what: "platforms", names, points: {}, skipped: undefined, selected: undefined };
+  return { what: "platforms", names, points: {}, earlier: [], skipped: undefined, selected: undefined };
 }
 
 /** The corner to place next; undefined when all are there. */
@@ -74,7 +60,7 @@ export function sideOf(corner: Corner): Side {
 /** A press in the picture: the next point, or the selected one moved where all are placed. */
 export function placed(placing: Placing, at: ImagePoint): Placing {
   if (placing.what === "fit") {
-    const floor = presets(placing.mirrored)[placing.points.length]?.floor ?? [0, 0];
+    const floor = presetsOf(placing.reference, placing.mirrored)[placing.points.length]?.floor ?? [0, 0];
     return { ...placing, points: [...placing.points, { image: at, floor }], selected: placing.points.length };
   }
   const corner = nextCorner(placing) ?? placing.selected;
@@ -127,6 +113,23 @@ export function withFloor(placing: Placing, index: number, floor: readonly [numb
   };
 }
 
+/** Other known points, or another size of them: the points placed on its corners take their new places. */
+export function withReference(placing: Placing, reference: Reference): Placing {
+  if (placing.what === "platforms") return placing;
+  const presets = presetsOf(reference, placing.mirrored);
+  const points = placing.points.map((point, index) => ({
+    ...point,
+    floor: presets[index]?.floor ?? point.floor,
+  }));
+  return { ...placing, reference, points };
+}
+
+/** Puts the corners placed aside to place them again in another frame of the same still moment. */
+export function again(placing: Placing): Placing {
+  if (placing.what === "fit" || nextCorner(placing) !== undefined) return placing;
+  return { ...placing, earlier: [...placing.earlier, placing.points], points: {}, selected: undefined };
+}
+
 export function selecting(placing: Placing, selected: number): Placing {
   return placing.what === "fit" ? { ...placing, selected } : { ...placing, selected: corners[selected] };
 }
@@ -139,13 +142,11 @@ export interface Readiness {
 
 /** Whether the points can be kept, and what to say about them. */
 export function readiness(placing: Placing): Readiness {
-  return placing.what === "fit"
-    ? fitReadiness(placing.points, placing.mirrored)
-    : platformsReadiness(placing);
+  return placing.what === "fit" ? fitReadiness(placing) : platformsReadiness(placing);
 }
 
-function fitReadiness(points: readonly FitPoint[], mirrored: boolean): Readiness {
-  const next = presets(mirrored)[points.length];
+function fitReadiness({ points, reference, mirrored }: Extract<Placing, { what: "fit" }>): Readiness {
+  const next = presetsOf(reference, mirrored)[points.length];
   const nextWords = next === undefined ? "Press where another known point is" : `Press on the ${next.words}`;
   const floors = new Set(points.map(({ floor }) => floor.join(" ")));
   if (floors.size < points.length)
@@ -154,19 +155,26 @@ function fitReadiness(points: readonly FitPoint[], mirrored: boolean): Readiness
     case 0:
     case 1:
       return { ready: false, words: `${nextWords} (or set its place on the floor yourself).` };
-    case 2:
-      return {
-        ready: points[0]?.floor[0] !== points[1]?.floor[0],
-        words: `Two points give a scale along the piste only. ${nextWords}, or keep these.`,
-      };
     case 3:
       return {
         ready: false,
         words: `Three points are not enough for the whole floor. ${nextWords}, or take one back.`,
       };
     default:
-      return { ready: true, words: `${points.length} points give the whole floor. Keep them, or add more.` };
+      break;
   }
+  const now = fitNow(points.map(({ image, floor }) => ({ image: [image.x, image.y], floor })));
+  if (now.fit === undefined)
+    return {
+      ready: false,
+      words: points.length === 2 ? `${now.problem} ${nextWords}.` : now.problem,
+    };
+  return points.length === 2
+    ? { ready: true, words: `Two points give a scale along the piste only. ${nextWords}, or keep these.` }
+    : {
+        ready: true,
+        words: `${points.length} points give the whole floor. Keep them, or add more${points.length === 4 ? ": four fit exactly, a fifth shows how far off they are" : ""}.`,
+      };
 }
 
 function platformsReadiness(placing: Extract<Placing, { what: "platforms" }>): Readiness {
@@ -174,30 +182,40 @@ function platformsReadiness(placing: Extract<Placing, { what: "platforms" }>): R
   const done = (side: Side): boolean => bothCorners(placing, side) !== undefined;
   const started = (side: Side): boolean =>
     corners.some((one) => sideOf(one) === side && one in placing.points);
-  const halfDone = (started("left") && !done("left")) || (started("right") && !done("right"));
+  const whole = (side: Side): boolean =>
+    corners.every((one) => sideOf(one) !== side || one in placing.points);
+  const halfDone = (started("left") && !whole("left")) || (started("right") && !whole("right"));
+  const frames = placing.earlier.length + (Object.keys(placing.points).length === 0 ? 0 : 1);
   const ready = (done("left") || done("right")) && !halfDone;
+  const mean = frames > 1 ? ` The mean of ${frames} frames is kept.` : "";
+  const alone =
+    placing.skipped === undefined
+      ? ""
+      : " One platform alone doesn't tell where both stand together, nor their turn and their gap.";
   return {
     ready,
     words:
       next === undefined
-        ? "Keep these corners, or press to move the marked one."
+        ? `Keep these corners, or press to move the marked one.${mean}${alone}`
         : `Press on the ${next.endsWith("inner") ? "inner" : "outer"} corner of the near edge of ${placing.names[sideOf(next) === "left" ? 0 : 1]}'s platform (${sideOf(next)} fencer).`,
   };
 }
 
-/** Both corners of a side, inner first; undefined unless both are placed. */
+/** Both corners of a side, inner first, each the mean over the frames it was placed in; undefined unless both are placed. */
 export function bothCorners(
-  placing: Extract<Placing, { what: "platforms" }>,
+  { points, earlier }: Extract<Placing, { what: "platforms" }>,
   side: Side,
 ): [[number, number], [number, number]] | undefined {
-  const inner = placing.points[`${side} inner`];
-  const outer = placing.points[`${side} outer`];
-  return inner === undefined || outer === undefined
-    ? undefined
-    : [
-        [inner.x, inner.y],
-        [outer.x, outer.y],
-      ];
+  const inner = mean([...earlier, points], `${side} inner`);
+  const outer = mean([...earlier, points], `${side} outer`);
+  return inner === undefined || outer === undefined ? undefined : [inner, outer];
+}
+
+function mean(frames: readonly CornerPoints[], corner: Corner): [number, number] | undefined {
+  const seen = frames.flatMap((points) => points[corner] ?? []);
+  if (seen.length === 0) return undefined;
+  const sum = (part: (point: ImagePoint) => number) => seen.reduce((total, point) => total + part(point), 0);
+  return [sum(({ x }) => x) / seen.length, sum(({ y }) => y) / seen.length];
 }
 
 function inside(value: number): number {
