@@ -23,7 +23,7 @@ export function reviewsSection({ sheet, evidence }: StudySheet, figures: Figures
   return markup`${[
     appealsTable(sheet.sides, evidence, reviews.sides, reader),
     officials(reviews.officials, reader),
-    markup`<div class="pair">${reviewsTable(reviews.lines, reader)}${cardsTable(flow.cards, reader)}</div>`,
+    markup`<div class="pair ledgers">${reviewsTable(reviews.lines, reader)}${cardsTable(flow.cards, reader)}</div>`,
     contested(figures.reviews.byLamps, figures.reviews.byAction, reader),
     appealsOver(figures, reader),
   ]}`;
