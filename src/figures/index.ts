@@ -26,6 +26,7 @@ export { outcomeDefinitions, outcomes, type Outcome } from "./outcomes";
 export type { Entries, EvidencedCountPerMinute, EvidencedRate, MedianFigure, Net } from "./rates";
 export { relationOf, type Relation } from "./relation";
 export { sheetOf, type Sheet, type SideFigures, type StudySheet } from "./sheet";
+export { tracksOf, type Track, type TrackPlace } from "./tracks";
 export { evidenceOf, type Evidence, type ReviewEvidence, type Scored, type SideEvidence } from "./tally";
 export { readTagDefinitions, tagDefinitionsSchema, type TagDefinitions } from "./words-used";
 export { agreementTables, comparisonsTable, csvText, tablesOf, type Cell, type Table } from "./tables";

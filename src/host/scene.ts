@@ -4,7 +4,7 @@
 import type { Reading } from "../bout/read";
 import { timeOf, type Entry } from "../bout/schema";
 import { sides, type Lamp } from "../bout/words";
-import { driftStudyOf } from "../figures";
+import { driftStudyOf, tracksOf } from "../figures";
 import type { Head, Item, Json, Standing } from "../messages/scene";
 import {
   nextCost,
@@ -52,6 +52,7 @@ export function sceneOf(
     before: standing(ledger.start),
     drift: driftLine(ledger),
     poses: corners(ledger),
+    tracks: tracks(ledger),
     fits: fitsOf(ledger),
   };
   const findings = findingsByEntry(study);
@@ -150,6 +151,7 @@ const unreadable: Omit<Head, "problems"> = {
   before: nothing,
   drift: [],
   poses: [],
+  tracks: [],
   fits: [],
 };
 
@@ -278,6 +280,18 @@ function corners(ledger: Ledger): Head["poses"] {
         }),
   );
 }
+
+function tracks(ledger: Ledger): Head["tracks"] {
+  const edge = ([inner, outer]: readonly [Pair, Pair]): [[number, number], [number, number]] => [
+    [...inner],
+    [...outer],
+  ];
+  return tracksOf(driftStudyOf(ledger)).map(({ end, places }) => ({
+    end,
+    places: places.map((place) => ({ ...place, left: edge(place.left), right: edge(place.right) })),
+  }));
+}
+type Pair = readonly [number, number];
 
 function fitsOf(ledger: Ledger): Head["fits"] {
   return ledger.rows.flatMap(({ kind, entry, state }) =>

@@ -79,6 +79,23 @@ export const headSchema = z.object({
   drift: z.array(z.object({ at: z.number(), along: z.number(), broken: z.boolean() })),
   /** Poses of the platforms, for drawing over the picture: image points as fractions. */
   poses: z.array(z.object({ at: z.number(), side, points: z.array(pair) })),
+  /** Where both platforms stood on the floor, in metres, stretch by stretch between re-centres. */
+  tracks: z.array(
+    z.object({
+      end: z.enum(["re-centre", "distance", "fit", "refused", "end of the log"]),
+      places: z.array(
+        z.object({
+          entry: z.number(),
+          at: z.number(),
+          phrases: z.number(),
+          along: z.number(),
+          error: z.number(),
+          left: z.tuple([pair, pair]),
+          right: z.tuple([pair, pair]),
+        }),
+      ),
+    }),
+  ),
   /** The points of each fit, with the shot it holds for. */
   fits: z.array(
     z.object({

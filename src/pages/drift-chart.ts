@@ -1,8 +1,7 @@
 // Where the platforms stand along the piste, phrase after phrase: one line a stretch between re-centres.
 
 import { scaleLinear } from "d3-scale";
-import type { Place, Stretch } from "../figures";
-import { moveError } from "../piste";
+import type { Track, TrackPlace } from "../figures";
 import type { PlatformMove } from "./drift-moves";
 import { short } from "./interval-bar";
 import { markup, type Markup } from "./markup";
@@ -15,18 +14,18 @@ const plotHeight = 170;
 const bottom = top + plotHeight;
 
 export interface PositionChart {
-  readonly stretches: readonly Stretch[];
+  readonly tracks: readonly Track[];
   /** By the entry at which the move ends. */
   readonly moves: ReadonlyMap<number, PlatformMove>;
   readonly label: string;
   readonly playable: boolean;
 }
 
-export function driftChart({ stretches, moves, label, playable }: PositionChart, size: ChartSize): Markup {
-  const places = stretches.flatMap((stretch) => stretch.places);
+export function driftChart({ tracks, moves, label, playable }: PositionChart, size: ChartSize): Markup {
+  const places = tracks.flatMap((track) => track.places);
   const phrases = Math.max(1, ...places.map((place) => place.phrases));
   const x = scaleLinear([0, phrases], [left + 8, size.width - 20]);
-  const alongs = places.map(({ pose }) => pose.along);
+  const alongs = places.map((place) => place.along);
   const room = 0.02;
   const y = scaleLinear([Math.min(0, ...alongs) - room, Math.max(0, ...alongs) + room], [bottom, top]).nice(
     5,
@@ -43,27 +42,25 @@ export function driftChart({ stretches, moves, label, playable }: PositionChart,
     (tick) =>
       markup`<path d="M${short(x(tick))} ${bottom}v4"/><text x="${short(x(tick))}" y="${bottom + 17}" text-anchor="middle">${tick}</text>`,
   )}<text x="${size.width - 16}" y="${bottom + 32}" text-anchor="end">phrases fenced</text><text x="${left + 4}" y="${top - 6}">\u2191 towards the right end</text></g>`;
-  return markup`<svg class="chart drift ${size.name}" viewBox="0 0 ${size.width} ${bottom + 38}" role="img" aria-label="${label}">${grid}${stretches.map(
-    (stretch, index) => {
-      const points = stretch.places.map(
-        (place) => `${short(x(place.phrases))} ${short(y(place.pose.along))}`,
-      );
-      const next = stretches[index + 1]?.places[0];
-      const last = stretch.places.at(-1);
+  return markup`<svg class="chart drift ${size.name}" viewBox="0 0 ${size.width} ${bottom + 38}" role="img" aria-label="${label}">${grid}${tracks.map(
+    (track, index) => {
+      const points = track.places.map((place) => `${short(x(place.phrases))} ${short(y(place.along))}`);
+      const next = tracks[index + 1]?.places[0];
+      const last = track.places.at(-1);
       const back =
-        stretch.end === "re-centre" &&
+        track.end === "re-centre" &&
         next !== undefined &&
         last !== undefined &&
-        markup`<path stroke-dasharray="3 3" d="M${short(x(last.phrases))} ${short(y(last.pose.along))}L${short(x(next.phrases))} ${short(y(next.pose.along))}"><title>re-centred after phrase ${last.phrases}</title></path>`;
-      return markup`<path class="line" d="M${points.join("L")}"/>${back}${stretch.places.map((place) => dot(place, stretch.places[0]))}`;
+        markup`<path stroke-dasharray="3 3" d="M${short(x(last.phrases))} ${short(y(last.along))}L${short(x(next.phrases))} ${short(y(next.along))}"><title>re-centred after phrase ${last.phrases}</title></path>`;
+      return markup`<path class="line" d="M${points.join("L")}"/>${back}${track.places.map((place) => dot(place, track.places[0]))}`;
     },
   )}</svg>`;
 
-  function dot(place: Place, first: Place | undefined): Markup {
+  function dot(place: TrackPlace, first: TrackPlace | undefined): Markup {
     const move = moves.get(place.entry);
     const at = short(x(place.phrases));
-    const middle = y(place.pose.along);
-    const error = first === undefined || first === place ? 0 : moveError(first.pose, place.pose).along;
+    const middle = y(place.along);
+    const { error } = place;
     const plays =
       playable &&
       move !== undefined &&
@@ -73,7 +70,7 @@ export function driftChart({ stretches, moves, label, playable }: PositionChart,
       move === undefined ? `first place of a stretch, marked after phrase ${place.phrases}` : move.title;
     const whisker =
       error > 0 &&
-      markup`<path class="whisker" d="M${at} ${short(y(place.pose.along - error))}V${short(y(place.pose.along + error))}"/>`;
+      markup`<path class="whisker" d="M${at} ${short(y(place.along - error))}V${short(y(place.along + error))}"/>`;
     return markup`<g${plays}><title>${title}</title><path class="catch" d="M${at} ${top}V${bottom}"/>${whisker}<circle class="${first === place ? "sign" : "dot"}" cx="${at}" cy="${short(middle)}" r="3.5"/></g>`;
   }
 }

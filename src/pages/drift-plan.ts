@@ -1,7 +1,8 @@
 // The piste from above, to scale: where both platforms went, one strip a stretch between re-centres, places numbered.
 
-import type { Place, Stretch } from "../figures";
-import { toAlong, type FloorPoint } from "../piste";
+import type { Milliseconds } from "../bout/time";
+import type { Track, TrackPlace } from "../figures";
+import type { FloorPoint } from "../piste";
 import { spoken } from "./drift-words";
 import { short } from "./interval-bar";
 import { markup, type Markup } from "./markup";
@@ -16,53 +17,32 @@ const words = 18;
 /** Numbers nearer to one another than this, in pixels, can't be read. */
 const apart = 13;
 
-interface Edges {
-  readonly left: readonly [FloorPoint, FloorPoint];
-  readonly right: readonly [FloorPoint, FloorPoint];
-}
-
-/** Both near edges on the floor, inner corner first; a fit of two points has them all on one line. */
-function edgesOf({ pose }: Place): Edges {
-  if (pose.frame !== null) {
-    const { left, right } = pose.frame;
-    return { left: [left.inner, left.outer], right: [right.inner, right.outer] };
-  }
-  const { fit, clicks } = pose;
-  const level = (corner: readonly [number, number]): FloorPoint => [toAlong(fit, corner), 0];
-  return {
-    left: [level(clicks.left[0]), level(clicks.left[1])],
-    right: [level(clicks.right[0]), level(clicks.right[1])],
-  };
-}
-
 /** `label` tells readers who don't see it what it shows. */
 export function driftPlan(
-  stretches: readonly Stretch[],
+  tracks: readonly Track[],
   { width, name }: { readonly width: number; readonly name: string },
   label: string,
 ): Markup {
-  const shown = stretches.filter(({ places }) => places.length > 1).slice(0, mostStrips);
-  const strips = shown.map(({ places, end }) => ({ places, end, edges: places.map(edgesOf) }));
-  const points = strips.flatMap(({ edges }) => edges.flatMap(({ left, right }) => [...left, ...right]));
+  const strips = tracks.filter(({ places }) => places.length > 1).slice(0, mostStrips);
+  const points = strips.flatMap(({ places }) => places.flatMap(({ left, right }) => [...left, ...right]));
   const alongs = points.map(([x]) => x);
   const [from, to] = [Math.min(...alongs), Math.max(...alongs)];
   const scale = (width - 2 * margin) / Math.max(0.5, to - from);
   const x = (along: number): number => margin + (along - from) * scale;
   let y = heading;
-  const drawn = strips.map(({ places, end, edges }, index) => {
-    const across = edges.flatMap(({ left, right }) => [...left, ...right].map((point) => point[1]));
+  const drawn = strips.map(({ places, end }, index) => {
+    const across = places.flatMap(({ left, right }) => [...left, ...right].map((point) => point[1]));
     const far = Math.max(...across);
     const height = words + (far - Math.min(...across)) * scale + 34;
     const top = y;
     y += height;
     return strip({
       places,
-      edges,
       x,
       y: (value) => top + words + 14 + (far - value) * scale,
       top,
       width,
-      words: `stretch ${index + 1}: ${counted((places.at(-1)?.phrases ?? 0) - (places[0]?.phrases ?? 0), "phrase")}, ${places[0] === undefined ? "" : spoken(places[0].at)} to ${spoken(places.at(-1)?.at ?? places[0]?.at ?? (0 as Place["at"]))}${end === "re-centre" ? ", then re-centred" : end === "distance" ? ", then the distance was set" : ""}`,
+      words: `stretch ${index + 1}: ${heldWords(places)}${endWords(end)}`,
     });
   });
   const centre =
@@ -72,9 +52,26 @@ export function driftPlan(
   return markup`<svg class="chart plan ${name}" viewBox="0 0 ${width} ${short(y + 24)}" role="img" aria-label="${label}"><g class="ticks"><text x="${margin}" y="13">\u2190 left end</text><text x="${width - margin}" y="13" text-anchor="end">right end \u2192</text></g>${centre}${drawn}${bar(width, y + 8, scale)}</svg>`;
 }
 
+function heldWords(places: readonly TrackPlace[]): string {
+  const [first] = places;
+  const last = places.at(-1);
+  if (first === undefined || last === undefined) return "";
+  const time = (at: number) => spoken(at as Milliseconds);
+  return `${counted(last.phrases - first.phrases, "phrase")}, ${time(first.at)} to ${time(last.at)}`;
+}
+
+function endWords(end: Track["end"]): string {
+  return end === "re-centre"
+    ? ", then re-centred"
+    : end === "distance"
+      ? ", then the distance was set"
+      : end === "fit"
+        ? ", then a new fit"
+        : "";
+}
+
 interface Strip {
-  readonly places: readonly Place[];
-  readonly edges: readonly Edges[];
+  readonly places: readonly TrackPlace[];
   readonly x: (along: number) => number;
   readonly y: (across: number) => number;
   readonly top: number;
@@ -82,15 +79,15 @@ interface Strip {
   readonly words: string;
 }
 
-function strip({ places, edges, x, y, top, width, words: told }: Strip): Markup {
+function strip({ places, x, y, top, width, words: told }: Strip): Markup {
   const side = (which: "left" | "right"): Markup => {
-    const centres = edges.map((edge): FloorPoint => {
-      const [inner, outer] = edge[which];
+    const centres = places.map((place): FloorPoint => {
+      const [inner, outer] = place[which];
       return [(inner[0] + outer[0]) / 2, (inner[1] + outer[1]) / 2];
     });
     const pixels = centres.map(([along, across]) => [x(along), y(across)] as const);
     const path = pixels.map(([px, py]) => `${short(px)} ${short(py)}`).join("L");
-    return markup`${edge(edges[0]?.[which], 0.35)}${edge(edges.at(-1)?.[which], 1)}<path stroke-width="1.25" d="M${path}"/>${pixels.map(
+    return markup`${edge(places[0]?.[which], 0.35)}${edge(places.at(-1)?.[which], 1)}<path stroke-width="1.25" d="M${path}"/>${pixels.map(
       ([px, py], index) =>
         markup`<circle class="${index === 0 ? "sign" : "dot"}" cx="${short(px)}" cy="${short(py)}" r="${index === 0 || index === pixels.length - 1 ? 3 : 2}"/>`,
     )}${numbered(pixels).map(

@@ -1,6 +1,6 @@
 // Do the platforms creep, and which way? The drift of a bout in words a coach uses, with how sure they are.
 
-import { driftStudyOf, type Drift, type DriftStudy, type LeftOut, type Stretch } from "../figures";
+import { driftStudyOf, tracksOf, type Drift, type DriftStudy, type LeftOut, type Stretch } from "../figures";
 import type { DriftByOpener } from "../piste";
 import type { Ledger, Sided } from "../rules";
 import type { Estimate } from "../statistics";
@@ -85,12 +85,12 @@ ${leftOut(study.refused)}`;
 
 function positionChart(
   drift: Drift,
-  { stretches }: DriftStudy,
+  study: DriftStudy,
   moves: readonly PlatformMove[],
   playable: boolean,
 ): PositionChart {
   return {
-    stretches,
+    tracks: tracksOf(study),
     moves: new Map(moves.map((move) => [move.step.to, move])),
     label: chartWords(drift),
     playable,
@@ -102,12 +102,14 @@ function planWords(stretches: readonly Stretch[]): string {
   return `Plan of the piste from above with the path of both platforms in ${counted(strips.length, "stretch", "stretches")}. The table "Every place" below gives each place in numbers.`;
 }
 
-function plan({ stretches }: DriftStudy): Markup | undefined {
+function plan(study: DriftStudy): Markup | undefined {
+  const { stretches } = study;
+  const tracks = tracksOf(study);
   const strips = stretches.filter(({ places }) => places.length > 1);
   if (strips.length === 0) return undefined;
   const label = planWords(stretches);
   const more = strips.length - mostStrips;
-  return markup`<figure>${chartSizes.map((size) => driftPlan(stretches, size, label))}<figcaption>The piste from above, to scale, the referee at the bottom: the near edge of each platform at the first place of a stretch (pale) and at the last (dark), and the path of its middle. Numbers are the places in order.${more > 0 && ` ${counted(more, "more stretch", "more stretches")} are in the table.`}</figcaption></figure>`;
+  return markup`<figure>${chartSizes.map((size) => driftPlan(tracks, size, label))}<figcaption>The piste from above, to scale, the referee at the bottom: the near edge of each platform at the first place of a stretch (pale) and at the last (dark), and the path of its middle. Numbers are the places in order.${more > 0 && ` ${counted(more, "more stretch", "more stretches")} are in the table.`}</figcaption></figure>`;
 }
 
 function leftOut(refused: readonly LeftOut[]): Markup | undefined {

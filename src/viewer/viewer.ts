@@ -16,6 +16,7 @@ import type { Link } from "./link";
 import { Pad } from "./pad";
 import { Picture } from "./picture/picture";
 import { PlacingPanel } from "./placing/placing-panel";
+import { TrackPanel } from "./placing/track-panel";
 import { Playhead } from "./playhead";
 import { PlayheadReport } from "./playhead-report";
 import { Problems, whyNotEditable } from "./problems";
@@ -36,6 +37,7 @@ export class Viewer {
   readonly #page = element("div", { class: "page" });
   readonly #names = new KeyNames();
   readonly #ledger = new LedgerLine();
+  readonly #tracks = new TrackPanel();
   readonly #problems: Problems;
   readonly #pad: Pad;
   readonly #line: PhraseLine;
@@ -223,6 +225,7 @@ export class Viewer {
       this.transport.element,
       this.#line.element,
       this.#strip.element,
+      this.#tracks.element,
     );
     place.replaceChildren(this.#page);
     const nameKeys = () => {
@@ -339,6 +342,7 @@ export class Viewer {
     this.#page.classList.toggle("unreadable", !head.readable);
     this.#ledger.show(head, standingAt(scene, clock.at));
     this.#problems.show(head);
+    if (news) this.#tracks.show(head);
     this.#pad.show(head, phrase, placing ? "Points are being placed." : head.editable ? "" : whyNotEditable);
     this.sentence.show(item, phrase, head.editable ? this.#names : undefined, news || !clock.playing);
     this.#showLine(scene, news);

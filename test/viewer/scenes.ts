@@ -23,6 +23,7 @@ export const head: Head = {
   before: standing,
   drift: [],
   poses: [],
+  tracks: [],
   fits: [],
 };
 
