@@ -44,6 +44,32 @@ test("the sheet is there again after its tab was hidden", async (editor) => {
   await sheet.locator(".event", { hasText: "Harbour Open" }).waitFor();
 });
 
+test("a folded section is filled when it is opened", async (editor) => {
+  const sheet = await sheetOf(editor);
+  assert.equal(await sheet.locator('[data-section="answers"] table').count(), 0);
+  await sheet.locator('[data-section="answers"] > summary').click();
+  await sheet.locator('[data-section="answers"] table').waitFor();
+});
+
+test("what a section's figures mean opens as a page, at that section", async (editor) => {
+  const sheet = await sheetOf(editor);
+  await sheet.locator('[data-meaning="answers"]').click();
+  const heading = await inAnyFrame(editor, "h2", "First action and answer", "h1", "What the figures mean");
+  await editor.page.waitForTimeout(1500);
+  const { y } = await heading.boundingBox();
+  assert.ok(y >= 0 && y < 700, `the heading stands at ${y}`);
+  await editor.screenshot("study-sheet-meaning");
+  await editor.command("View: Close Editor");
+});
+
+test("the sheet and its open sections are there again after the window was reloaded", async (editor) => {
+  await editor.page.waitForTimeout(1500);
+  await editor.page.reload();
+  const sheet = await sheetOf(editor);
+  await sheet.locator(".event", { hasText: "Harbour Open" }).waitFor({ timeout: 60_000 });
+  await sheet.locator('[data-section="answers"] table').waitFor();
+});
+
 for (const name of Object.keys(themes))
   test(`the sheet is readable in ${name}`, async (editor) => {
     await editor.theme(name);
@@ -75,6 +101,21 @@ async function sheetOf(editor) {
     await page.waitForTimeout(200);
   }
   throw new Error("There is no study sheet in the window.");
+}
+
+/** An element with this text, in the page that has another element with that text. */
+async function inAnyFrame({ page }, tag, text, besides, otherText) {
+  for (let attempt = 0; attempt < 100; attempt++) {
+    for (const frame of page.frames()) {
+      const found = await frame
+        .locator(besides, { hasText: otherText })
+        .count()
+        .catch(() => 0);
+      if (found > 0) return frame.locator(tag, { hasText: text });
+    }
+    await page.waitForTimeout(200);
+  }
+  throw new Error(`There is no page with "${otherText}" in the window.`);
 }
 
 /** Contrast of two colours written `rgb(r, g, b)`: WCAG 2.2, "contrast ratio". */
