@@ -868,6 +868,72 @@ const bouts: Scenario[] = [
     log: [stop("0:10", "9:00", "loose chair"), stop("10:00", "20:01", "loose chair")],
     finds: [["break-too-long", "note", 1]],
   },
+  {
+    says: "before the halt a board shows the score without the phrase's touch",
+    source: "FIE 2026, t.37.1, t.59.1; derived",
+    log: [left("0:10", "0:14"), { kind: "board", at: at("0:12"), score: [0, 0] }],
+    score: [1, 0],
+  },
+  {
+    says: "after the halt a board without the touch disagrees",
+    source: "common practice",
+    log: [left("0:10", "0:14"), { kind: "board", at: at("0:14"), score: [0, 0] }],
+    finds: [["board-disagrees", "warning", 1]],
+  },
+  {
+    says: "a period may have ended in a part that was not recorded",
+    source: "FIE 2026, t.39.1; derived",
+    log: [
+      left("0:00", "2:30"),
+      { kind: "gap", at: at("2:31"), until: at("4:00"), score: [3, 3], cards: { left: [], right: [] } },
+      left("4:00", "6:00"),
+    ],
+    score: [4, 3],
+  },
+  {
+    says: "lots may have been drawn in a part that was not recorded",
+    source: "FIE 2026, t.40.3; derived",
+    log: [opening([9, 9], { period: "extra" }), nothing("0:10", "1:10"), end("1:11", "priority")],
+  },
+  {
+    says: "t.168: a person off the piste gets yellow for group 3, which is no card of the fencer's",
+    source: "FIE 2026, t.168",
+    log: [
+      card("0:10", "left", "yellow", { for: "coach shouts at the referee", group: 3 }),
+      card("0:20", "left", "yellow", for_("turning the back")),
+    ],
+    finds: [["free-text-offence", "note", 0]],
+  },
+  {
+    says: "a double in the extra minute of a pool bout is only a hint: the article speaks of 4:4",
+    source: "FIE 2026, t.38.1.b; common practice",
+    about: { weapon: "epee", format: "pool", video: false },
+    log: [
+      opening([3, 3]),
+      draw("0:05", "left"),
+      period("0:06", "extra"),
+      double("0:10", "0:12"),
+      end("0:20", "priority", { winner: "left" }),
+    ],
+    finds: [["double-at-deciding-touch", "note", 3]],
+  },
+  {
+    says: "t.40.3: there is one extra minute at most",
+    source: "FIE 2026, t.40.3",
+    about: { video: false, format: "pool" },
+    log: [draw("3:00", "left"), period("3:01", "extra"), nothing("3:10", "4:10"), period("4:11", "extra")],
+    finds: [["period-out-of-turn", "warning", 3]],
+  },
+  {
+    says: "t.124: a hit that was not given, seen by its lamp alone, begins the minute anew",
+    source: "FIE 2026, t.124",
+    log: [
+      nothing("0:00", "0:40"),
+      nothing("0:41", "0:50", { lamps: { left: "valid" }, because: "balance" }),
+      nothing("1:00", "1:40"),
+      left("1:45", "1:50"),
+    ],
+  },
 ];
 
 describe("the rules, article by article", () => {

@@ -82,6 +82,8 @@ function groupDoubt(
   const before = rule.repeats === "card held" ? firstConduct(account) : account.groups.get(group);
   const expected = before === undefined ? rule.first : rule.again;
   if (card === expected || (card === "black" && offence?.mayExclude === true)) return undefined;
+  // Group 3 in free words: yellow if by a person off the piste, and black at once in grave cases (FIE t.168, t.108.2).
+  if (group === 3 && offence === undefined && card !== "red") return undefined;
   // Cards from a part that was not recorded may explain it.
   if (!account.known && (card === rule.first || card === rule.again)) return undefined;
   const what = offence === undefined ? `an offence of group ${group}` : `"${offence.name}" (group ${group})`;

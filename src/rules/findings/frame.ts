@@ -19,12 +19,13 @@ export const periodTooLong: Check<"phrase"> = (row, past, report) => {
   const limit = period === "extra" ? format.extraSeconds : format.periodSeconds;
   if (limit.value === null) return;
   const most = (limit.value + allowance) * 1000;
-  if (row.before.fencingInPeriod > most || row.state.fencingInPeriod <= most) return;
+  const fenced = row.state.fencingInPeriod - past.beforeUnrecorded;
+  if (row.before.fencingInPeriod - past.beforeUnrecorded > most || fenced <= most) return;
   const name = period === "extra" ? "the extra minute" : `period ${period}`;
   report(row, {
     rule: "period-too-long",
     severity: "warning",
-    message: `with this phrase ${name} has ${(row.state.fencingInPeriod / 1000).toFixed(1)} s of fencing; it ends at ${limit.value} s. Look for a halt that is too late, or add the entry of the next period`,
+    message: `with this phrase ${name} has ${(fenced / 1000).toFixed(1)} s of fencing; it ends at ${limit.value} s. Look for a halt that is too late, or add the entry of the next period`,
     from: limit,
   });
 };
@@ -42,7 +43,13 @@ export const periodOutOfTurn: Check<"period"> = (row, past, report) => {
         `the extra minute is fenced at a level score only, and it is ${scoreText(score)}; look for a touch above, or correct this entry`,
         extraSeconds,
       );
-    else if (past.periodKnown && row.before.period !== "extra" && row.before.period < periods.value)
+    else if (row.before.period === "extra") {
+      if (row.before.fencingInPeriod > 0)
+        tell(
+          "there is one extra minute at most, and this is the second; correct one of the two",
+          extraSeconds,
+        );
+    } else if (past.periodKnown && row.before.period < periods.value)
       tell(
         `the extra minute comes after period ${periods.value}, and this is only period ${row.before.period}`,
         periods,
@@ -83,7 +90,7 @@ export const missingSabreBreak: Check<"phrase"> = (row, past, report) => {
 /** Told at the entry of the extra minute, as soon as fencing goes on or the bout ends without lots drawn. */
 export const missingDraw: Check<"phrase" | "end"> = (row, past, report) => {
   const rule = past.ledger.edition.extraMinuteDraw;
-  if (!rule.value || past.draw !== undefined || row.before.ended !== null) return;
+  if (!rule.value || !past.drawKnown || past.draw !== undefined || row.before.ended !== null) return;
   const extra = past.extraMinute;
   const byLots = row.kind === "end" && row.entry.by === "priority";
   if ((extra === undefined && !byLots) || !past.first("missing-draw")) return;

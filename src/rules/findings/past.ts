@@ -43,6 +43,10 @@ export class Past {
   extraMinute: RowOf<"period"> | undefined;
   /** False after an unrecorded part that does not tell the period. */
   periodKnown = true;
+  /** Fencing time of the period, in ms, before an unrecorded part in which another period may have begun. */
+  beforeUnrecorded = 0;
+  /** False after an unrecorded part in which lots may have been drawn. */
+  drawKnown = true;
   /** The first phrase, or last card, already reported for what lasts. */
   readonly told = new Set<string>();
   /** Rows after this position, up to the last phrase or end, mean that the bout went on. */
@@ -80,7 +84,7 @@ export class Past {
         break;
       case "board":
         this.board = row;
-        this.boardAhead = boardAhead(row);
+        this.boardAhead = boardAhead(row, this.phrase);
         this.penalties = { left: [], right: [] };
         break;
       case "correction":
@@ -92,6 +96,7 @@ export class Past {
         break;
       case "period":
         this.periodKnown = true;
+        this.beforeUnrecorded = 0;
         this.restartMinute();
         if (row.entry.number === "extra") this.extraMinute = row;
         break;
@@ -121,8 +126,10 @@ export class Past {
     const touch = phrase.stands !== null && phrase.stands !== "none";
     const offTarget = sides.some((side) => lampLit(entry, side, "off-target") === true);
     const annulled = entry.annulled !== undefined;
+    // An annulled hit begins the minute anew (FIE t.124), also one that only the lamp tells of.
+    const mayHaveHit = sides.some((side) => lampLit(entry, side, "valid") === true);
     if (touch || annulled || offTarget) this.restartMinute();
-    else if (entry.lamps === undefined || phrase.bothLamps || phrase.stands === null) this.sinceHit.sure = 0;
+    else if (entry.lamps === undefined || mayHaveHit || phrase.stands === null) this.sinceHit.sure = 0;
   }
 
   private addCard(row: RowOf<"card">): void {
@@ -131,6 +138,8 @@ export class Past {
     if (card.startsWith("P-")) this.pCards.push(row);
     if (touchesFor(card) > 0 || card.startsWith("P-")) this.restartMinute();
     if (offence?.offPiste === true) return;
+    // A yellow of group 3 can only be that of a person off the piste (FIE t.168).
+    if (offence === undefined && group === 3 && card === "yellow") return;
     const ofGroup = offence?.group ?? (group as GroupNumber | undefined);
     for (const side of sidesOf(to)) {
       const { first, groups } = this.accounts[side];
@@ -143,8 +152,9 @@ export class Past {
   private addUnrecorded(row: Row, { cards, period }: EntryOf<"opening"> | EntryOf<"gap">): void {
     this.setSince = row;
     this.sinceHit = { atMost: 0, sure: 0, known: false };
-    if (period === undefined) this.periodKnown = false;
-    else this.periodKnown = true;
+    this.periodKnown = period !== undefined;
+    this.beforeUnrecorded = period === undefined ? row.state.fencingInPeriod : 0;
+    if (period === undefined || period === "extra") this.drawKnown = false;
     for (const side of sides) this.takeOver(row, this.accounts[side], cards?.[side]);
   }
 
@@ -168,7 +178,14 @@ function newAccount(): Account {
   return { first: new Map(), groups: new Map(), known: true };
 }
 
-export function boardAhead({ entry, state }: RowOf<"board">): Score {
+/** The board's score less the log's. Until a phrase is halted the board cannot show its touch, so a board that shows
+ * the score before the phrase agrees. */
+export function boardAhead({ entry, state }: RowOf<"board">, phrase: PhraseRow | undefined): Score {
+  const halt = phrase?.entry.halt;
+  if (phrase !== undefined && halt !== undefined && entry.at < halt) {
+    const [left, right] = phrase.before.score;
+    if (entry.score[0] === left && entry.score[1] === right) return [0, 0];
+  }
   return [entry.score[0] - state.score[0], entry.score[1] - state.score[1]];
 }
 

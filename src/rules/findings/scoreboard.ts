@@ -4,12 +4,12 @@
 import { sides, type Side } from "../../bout/words";
 import type { Ledger } from "../ledger";
 import { hasTouch } from "../phrases";
-import type { Row, Score } from "../rows";
+import type { PhraseRow, Row, Score } from "../rows";
 import { byOwnFormat, nameOf, scoreText, type Check, type Related, type RowOf } from "./check";
 import { boardAhead, sameTime, type Past } from "./past";
 
 export const boardDisagrees: Check<"board"> = (row, past, report) => {
-  const ahead = boardAhead(row);
+  const ahead = boardAhead(row, past.phrase);
   if (ahead[0] === 0 && ahead[1] === 0) return;
   if (correctedAtOnce(row, past.ledger.rows, past.position)) return;
   const shown = `the board shows ${scoreText(row.entry.score)}, the log gives ${scoreText(row.state.score)}`;
@@ -82,10 +82,11 @@ function differenceWords(ledger: Ledger, ahead: Score): string {
 
 /** The next board tells which of the two is likelier wrong: if it agrees again, this one was. */
 function likelyCause(past: Past, row: RowOf<"board">, ahead: Score): string {
-  const next = nextBoard(past.ledger.rows, past.position);
-  if (next === undefined)
+  const found = nextBoard(past);
+  if (found === undefined)
     return "Look for a missing touch, card or correction above, or for a mistake of the board";
-  const later = boardAhead(next);
+  const { board: next, phrase } = found;
+  const later = boardAhead(next, phrase);
   if (equal(later, [0, 0]))
     return `The next board, ${scoreText(next.entry.score)} at ${next.record.at}, agrees with the log again, so this one was most likely late or wrong: confirm that it showed this, or write the correction the officials made`;
   if (equal(later, ahead))
@@ -93,12 +94,19 @@ function likelyCause(past: Past, row: RowOf<"board">, ahead: Score): string {
   return `The next board, ${scoreText(next.entry.score)} at ${next.record.at}, differs in another way; look for a missing touch, card or correction above ${row.record.at} first`;
 }
 
-function nextBoard(rows: readonly Row[], position: number): RowOf<"board"> | undefined {
+/** With the phrase it comes after. */
+function nextBoard({
+  ledger: { rows },
+  position,
+  phrase: latest,
+}: Past): { readonly board: RowOf<"board">; readonly phrase: PhraseRow | undefined } | undefined {
   // Boards stand close together; a log without a further one is searched once for each board that disagrees anew.
   const furthest = Math.min(rows.length, position + 500);
+  let phrase = latest;
   for (let next = position + 1; next < furthest; next++) {
     const row = rows[next];
-    if (row?.kind === "board") return row;
+    if (row?.kind === "phrase") phrase = row;
+    if (row?.kind === "board") return { board: row, phrase };
   }
   return undefined;
 }

@@ -87,18 +87,22 @@ export function oneTouchLeft({ before }: PhraseRow, { edition, bout }: Ledger, s
   return needed !== null && before.score[side] === needed - 1;
 }
 
+const notWrittenForExtra =
+  "written for the last touch; for the extra minute it is common practice, no source";
+
 export const doubleAtDecidingTouch: Check<"phrase"> = (row, { ledger }, report) => {
   const { edition, bout } = ledger;
   const rule = edition.formats[bout.about.format].decidingDouble;
   if (bout.about.weapon !== "epee" || row.phrase.stands !== "both" || rule.value === "counts") return;
   const [left, right] = row.before.score;
   const extra = row.before.period === "extra" && left === right;
-  if (!extra && !(oneTouchLeft(row, ledger, 0) && oneTouchLeft(row, ledger, 1))) return;
+  const oneEach = oneTouchLeft(row, ledger, 0) && oneTouchLeft(row, ledger, 1);
+  if (!extra && !oneEach) return;
   report(row, {
     rule: "double-at-deciding-touch",
     severity: "warning",
     message: `at ${scoreText(row.before.score)} one touch decides, so a double is not counted: award none, because "double at the deciding touch"`,
-    from: rule,
+    from: oneEach ? rule : { ...rule, unverified: rule.unverified ?? notWrittenForExtra },
   });
 };
 
