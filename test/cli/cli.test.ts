@@ -186,7 +186,11 @@ describe("input that can't be used ends with 2, says why, and prints nothing", (
     ["two files for one sheet", () => ["sheet", "a", "b"], /name one bout file/],
     ["check without a file", () => ["check"], /at least one/],
     ["an option that is none", () => ["sheet", "a.bout.json", "--jsn"], /--jsn.*boutline sheet --help/],
-    ["a verb that is none", () => ["shet", "a.bout.json"], /no verb "shet".*sheet, check/],
+    [
+      "a verb that is none",
+      () => ["shet", "a.bout.json"],
+      /no verb "shet".*sheet, drift, check, probe, prepare/,
+    ],
     ["nothing", () => [], /boutline VERB FILE/],
   ];
   test.each(cases)("%s", async (_, words, message) => {
@@ -209,8 +213,15 @@ describe("boutline itself", () => {
   test("--help names the verbs, and each verb has its own", async () => {
     const { status, out } = await command.run("--help");
     expect(status).toBe(0);
-    expect(out).toMatch(/^ {2}sheet .*\n {2}check /m);
-    for (const verb of ["sheet", "check"]) {
+    const verbs = [...out.matchAll(/^ {2}([a-z]+) +\S/gm)].map(([, verb]) => verb ?? "");
+    expect(verbs.filter((verb) => verb !== "boutline")).toEqual([
+      "sheet",
+      "drift",
+      "check",
+      "probe",
+      "prepare",
+    ]);
+    for (const verb of ["sheet", "drift", "check", "probe", "prepare"]) {
       const help = await command.run(verb, "--help");
       expect(help.status).toBe(0);
       expect(help.out).toContain(`boutline ${verb} FILE`);
