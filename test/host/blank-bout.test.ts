@@ -14,11 +14,11 @@ const blank = (...recordings: string[]) =>
     today: "2026-11-25",
   });
 
-test("A new bout file reads without a problem or a finding, whatever its recordings", () => {
+test("A new bout file reads without a problem, whatever its recordings; all there is to say is that nothing is recorded yet", () => {
   for (const recordings of [[], ["qf.mp4"], ["qf.mp4", "../side camera/qf 2.mp4"]]) {
     const reading = readBout(blank(...recordings));
     expect(reading.problems).toEqual([]);
-    expect(studyOf(reading)?.findings).toEqual([]);
+    expect(studyOf(reading)?.findings.map(({ rule }) => rule)).toEqual(["nothing-recorded"]);
     expect(reading.bout?.recordings.map(({ file }) => file)).toEqual(recordings);
     expect(reading.bout?.about).toMatchObject({ title: 'A "quoted" title', weapon: "epee", format: "pool" });
   }
