@@ -37,7 +37,7 @@ export const drift: Verb = {
     }
     const found = driftStudyOf(study.ledger);
     if (values.json === true) out(JSON.stringify(printed(found, study.ledger), undefined, 2) + "\n");
-    else for (const line of lines(found, study.ledger)) out(plain(line) + "\n");
+    else for (const line of lines(found, study.ledger)) out(plain(line.replaceAll("\u00a0", " ")) + "\n");
     return statusOf(study.findings);
   },
 };

@@ -45,7 +45,7 @@ export function platformMoves(
 }
 
 export function movesTable(moves: readonly PlatformMove[], play: Play): Markup {
-  return markup`<details data-key="moves"><summary>Every move</summary><div class="scroll" tabindex="0" role="group" aria-label="Every move"><table class="course"><thead><tr><th scope="col">marked at</th><th scope="col">along the piste</th><th scope="col">across</th><th scope="col">turn</th><th scope="col">gap</th><th scope="col">left twists</th><th scope="col">right twists</th><th scope="col" class="number">phrases</th></tr></thead><tbody>${moves.map(
+  return markup`<details data-key="moves"><summary>Every move</summary><div class="wide-table" role="region" aria-label="Every move, table" tabindex="0"><table class="course"><thead><tr><th scope="col">marked at</th><th scope="col">along the piste</th><th scope="col">across</th><th scope="col">turn</th><th scope="col">gap</th><th scope="col">left twists</th><th scope="col">right twists</th><th scope="col" class="number">phrases</th></tr></thead><tbody>${moves.map(
     (move) => {
       const { along, across, turn, gap, twist, error } = move.step;
       return markup`<tr><th scope="row">${move.at}</th><td>${told(along, alongSaid)} \u00b1 ${centimetres(error.along)}</td><td>${metres(across, error.across)}</td><td>${degrees(turn, error.turn)}</td><td>${metres(gap, error.gap)}</td><td>${degrees(twist?.left, error.twist?.left)}</td><td>${degrees(twist?.right, error.twist?.right)}</td><td class="number">${play(move, move.step.phrases)}</td></tr>`;
@@ -54,7 +54,7 @@ export function movesTable(moves: readonly PlatformMove[], play: Play): Markup {
 }
 
 export function placesTable(stretches: readonly Stretch[]): Markup {
-  return markup`<details data-key="places"><summary>Every place</summary><div class="scroll" tabindex="0" role="group" aria-label="Every place"><table class="course"><thead><tr><th scope="col">stretch, place</th><th scope="col">marked at</th><th scope="col" class="number">phrases before</th><th scope="col">along the piste</th><th scope="col">across</th><th scope="col">direction</th><th scope="col">gap</th></tr></thead><tbody>${stretches.flatMap(
+  return markup`<details data-key="places"><summary>Every place</summary><div class="wide-table" role="region" aria-label="Every place, table" tabindex="0"><table class="course"><thead><tr><th scope="col">stretch, place</th><th scope="col">marked at</th><th scope="col" class="number">phrases before</th><th scope="col">along the piste</th><th scope="col">across</th><th scope="col">direction</th><th scope="col">gap</th></tr></thead><tbody>${stretches.flatMap(
     ({ places }, index) =>
       places.map(
         ({ at, phrases, pose }, place) =>

@@ -5,8 +5,9 @@ import { driftPlan } from "../../pages/drift-plan";
 import type { Head } from "../../messages/scene";
 import { element, setText } from "../dom";
 
-/** Pixels of the drawings; they shrink with the panel. */
-const size = { name: "wide", width: 860, right: 0, letters: 0 } as const;
+/** The drawings are as wide as the panel, within these pixels, so that their words keep their size. */
+const narrowest = 400;
+const widest = 900;
 
 export class TrackPanel {
   readonly #drawings = element("div", { class: "drawings" });
@@ -20,11 +21,15 @@ export class TrackPanel {
   );
   #tracks: Head["tracks"] = [];
   #drawn: Head["tracks"] | undefined;
+  #width = 0;
 
   constructor() {
     this.element.addEventListener("toggle", () => {
       this.#draw();
     });
+    new ResizeObserver(() => {
+      this.#draw();
+    }).observe(this.element);
   }
 
   show({ tracks }: Head): void {
@@ -35,8 +40,12 @@ export class TrackPanel {
 
   #draw(): void {
     const tracks = this.#tracks;
-    if (!this.element.open || tracks === this.#drawn || tracks.length === 0) return;
+    const width = Math.round(Math.min(widest, Math.max(narrowest, this.element.clientWidth)));
+    const same = tracks === this.#drawn && width === this.#width;
+    if (!this.element.open || same || tracks.length === 0) return;
     this.#drawn = tracks;
+    this.#width = width;
+    const size = { name: "wide", width, right: 0, letters: 0 } as const;
     const places = tracks.flatMap((track) => track.places);
     const last = places.at(-1);
     const words = `${places.length} places marked${last === undefined ? "" : `, the last one ${(last.along * 100).toFixed(1)} cm along the piste`}. The study sheet has them in a table, with what they say.`;
