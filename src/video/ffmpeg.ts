@@ -59,19 +59,21 @@ export async function readMetadata(
   signal: AbortSignal,
 ): Promise<Result<Metadata, VideoProblem>> {
   const options = ["-v", "error", ...reach, "-show_entries", wanted];
+  let stop = () => {};
   const answered = await new Promise<ffmpeg.FfprobeData | Error>((resolve) => {
     const command = ffmpeg(named(file)).setFfprobePath(path);
     const child = childStartedBy(() =>
       command.ffprobe(options, (error: unknown, data) => resolve(error instanceof Error ? error : data)),
     );
     if (child !== undefined) endWithUs(child);
-    const stop = () => {
+    stop = () => {
       if (child !== undefined) end(child);
       resolve(new Error("Given up."));
     };
     if (signal.aborted) stop();
     else signal.addEventListener("abort", stop, { once: true });
   });
+  signal.removeEventListener("abort", stop);
   if (signal.aborted) return failure(givenUp(signal, file));
   if (answered instanceof Error) return failure(unreadable(file, answered.message));
   const { format, streams } = answered;

@@ -48,7 +48,8 @@ async function probing(video, folder, file, size, row) {
   const ours = [];
   const bare = [];
   for (let round = 0; round <= rounds.probe; round++) {
-    const alone = await timed(() => run("ffprobe", [...listing, "-of", "csv=p=0", file]));
+    // Somebody must take the list: into nothing ffprobe writes it faster than anybody can have it.
+    const alone = await timed(() => run("ffprobe", [...listing, "-of", "csv=p=0", file], "pipe"));
     const cacheDir = path.join(folder, `tables-${round}`);
     const told = await timed(() => video.probe(file, { cacheDir }));
     if (!told.result.ok) throw new Error(told.result.problem.message);
@@ -110,8 +111,9 @@ async function videoRoom(folder) {
   return createRequire(import.meta.url)(outfile);
 }
 
-async function run(program, words) {
-  const child = spawn(program, words, { stdio: ["ignore", "ignore", "inherit"] });
+async function run(program, words, output = "ignore") {
+  const child = spawn(program, words, { stdio: ["ignore", output, "inherit"] });
+  child.stdout?.resume();
   const [code] = await once(child, "close");
   if (code !== 0) throw new Error(`${program} ended with ${code}.`);
 }
