@@ -22,6 +22,7 @@ export { rateRatio, type Events, type RateRatio } from "./rate-ratio";
 export { holm } from "./holm";
 export { medianInterval, type MedianInterval } from "./median";
 export { cohensKappa, type Kappa } from "./kappa";
+export { fleissKappa, krippendorffsAlpha, type FleissKappa, type ManyReaders } from "./many-readers";
 export { atLeast, meanOf, middle, twoSided, upTo, type Distribution } from "./distribution";
 export { hypergeometric } from "./hypergeometric";
 export {
