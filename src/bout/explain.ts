@@ -43,7 +43,7 @@ export function explain(issue: z.core.$ZodIssue, root: unknown): string {
   }
 }
 
-/** `did you mean "…"?` for a near miss, else the list of what is possible. */
+/** `the nearest is "…"` for a near miss, else the list of what is possible. */
 export function suggestion(value: unknown, possible: readonly unknown[]): string {
   if (typeof value === "string") {
     let best: { word: string; away: number } | undefined;
@@ -53,7 +53,7 @@ export function suggestion(value: unknown, possible: readonly unknown[]): string
       if (best === undefined || away < best.away) best = { word, away };
     }
     if (best !== undefined && best.away <= Math.ceil(best.word.length * 0.4))
-      return `did you mean "${best.word}"?`;
+      return `the nearest is "${best.word}"`;
   }
   return `use ${oneOf(possible)}`;
 }

@@ -85,6 +85,11 @@ export function doneAction(words: ActionWords): DoneAction {
 export const weapons = ["foil", "epee", "sabre"] as const;
 export type Weapon = (typeof weapons)[number];
 
+/** As a sentence has it. */
+export function weaponName(weapon: Weapon): string {
+  return weapon === "epee" ? "épée" : weapon;
+}
+
 export const formats = ["pool", "elimination", "veterans", "training"] as const;
 export type Format = (typeof formats)[number];
 

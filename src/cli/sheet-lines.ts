@@ -1,7 +1,7 @@
 // A study sheet as lines for a terminal.
 
 import type { Bout } from "../bout/read";
-import { scoringActions, sides, type Side } from "../bout/words";
+import { scoringActions, sides, weaponName, type Side } from "../bout/words";
 import { caution, type Sheet, type SideFigures } from "../figures";
 import type { Finding } from "../rules";
 import type { PlaceInText } from "./check";
@@ -33,7 +33,7 @@ export function sheetLines(
 function heading({ about }: Bout): string[] {
   const { title, event, round, date, weapon, format, rules } = about;
   const where = [event, round, date].filter((text) => text !== undefined).join(", ");
-  return [title, where, `${weapon === "epee" ? "épée" : weapon}, ${format}, counted by ${rules}`].filter(
+  return [title, where, `${weaponName(weapon)}, ${format}, counted by ${rules}`].filter(
     (line): line is string => line !== undefined && line !== "",
   );
 }

@@ -1,7 +1,7 @@
 // Makes a bout file for a recording, beside it, and opens it.
 
 import * as vscode from "vscode";
-import { formats, weapons, type Format, type Weapon } from "../bout/words";
+import { formats, weaponName, weapons, type Format, type Weapon } from "../bout/words";
 import { editions } from "../rules";
 import { blankBoutText, freeName } from "./blank-bout";
 import { relativePath } from "./recording-path";
@@ -13,9 +13,9 @@ export async function newBout(chosen: readonly vscode.Uri[]): Promise<vscode.Uri
   const recordings = chosen.length > 0 ? chosen : await askForRecordings();
   const [first] = recordings;
   if (first === undefined) return undefined;
-  const weapon = await pick<Weapon>("Weapon", weapons, { epee: "épée" });
+  const weapon = await pick<Weapon>("Weapon", weapons, weaponName);
   if (weapon === undefined) return undefined;
-  const format = await pick<Format>("Format of the bout", formats, {});
+  const format = await pick<Format>("Format of the bout", formats, (format) => format);
   if (format === undefined) return undefined;
   const rules = await askForRules();
   if (rules === undefined) return undefined;
@@ -56,9 +56,9 @@ async function askForRecordings(): Promise<readonly vscode.Uri[]> {
 async function pick<T extends string>(
   title: string,
   choices: readonly T[],
-  shown: Readonly<Record<string, string>>,
+  shown: (choice: T) => string,
 ): Promise<T | undefined> {
-  const items = choices.map((choice) => ({ label: shown[choice] ?? choice, choice }));
+  const items = choices.map((choice) => ({ label: shown(choice), choice }));
   return (await vscode.window.showQuickPick(items, { title }))?.choice;
 }
 

@@ -55,7 +55,7 @@ describe("an entry that can't be read", () => {
     [
       { kind: "phraze", start: "0:00:01.000" },
       "unknown-kind",
-      '"phraze" is no kind of entry; did you mean "phrase"?',
+      '"phraze" is no kind of entry; the nearest is "phrase"',
     ],
     [{ start: "0:00:01.000" }, "unknown-kind", "kind is missing"],
     [{ kind: "phrase" }, "wrong-value", "start is missing"],
@@ -64,7 +64,7 @@ describe("an entry that can't be read", () => {
     [
       { ...phrase, actions: ["left atack"] },
       "wrong-value",
-      '"left atack" is no value for actions[0]; did you mean "left attack"?',
+      '"left atack" is no value for actions[0]; the nearest is "left attack"',
     ],
     [{ ...phrase, award: "both sides" }, "wrong-value", "award"],
     [{ ...phrase, lamps: { left: "white" } }, "wrong-value", "lamps.left"],
@@ -91,7 +91,7 @@ describe("a field nobody knows", () => {
   test("is a warning at its place, with the field that may have been meant", () => {
     const reading = readBout(boutText([{ ...phrase, awrad: "left" }]));
     expect(said(reading)).toEqual([
-      '7:81 warning unknown-field: "awrad" is no field Boutline knows here; it is kept and not used (did you mean "award"?)',
+      '7:81 warning unknown-field: "awrad" is no field Boutline knows here; it is kept and not used (the nearest is "award")',
     ]);
     expect(reading.bout?.log).toHaveLength(1);
   });
@@ -157,8 +157,8 @@ describe("a header", () => {
   test.each([
     ['"boutline": 1,', "", "boutline is missing"],
     ['"weapon": "foil", ', "", "bout.weapon is missing"],
-    ['"weapon": "foil"', '"weapon": "sabr"', 'did you mean "sabre"?'],
-    ['"format": "elimination"', '"format": "pools"', 'did you mean "pool"?'],
+    ['"weapon": "foil"', '"weapon": "sabr"', 'the nearest is "sabre"'],
+    ['"format": "elimination"', '"format": "pools"', 'the nearest is "pool"'],
     ['"name": "Bo"', '"club": "Bo"', "fencers.right.name is missing"],
     ['"log": [', '"lag": [', "log is missing"],
   ])("without what must be there (%s) gives no bout and says what to add", (what, instead, message) => {

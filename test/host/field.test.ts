@@ -35,9 +35,9 @@ test("Tags, actions and reasons can be typed with commas", () => {
 
 test("A wrong word is refused with what could be meant", () => {
   expect(written("review", "result", "kpet")).toBe(
-    '"kpet" is no value for result; did you mean "kept"?; nothing was changed.',
+    '"kpet" is no value for result; the nearest is "kept"; nothing was changed.',
   );
-  expect(written("phrase", "actions", "left atack")).toMatch(/did you mean "left attack"/);
+  expect(written("phrase", "actions", "left atack")).toMatch(/the nearest is "left attack"/);
 });
 
 test("Numbers may be typed as text, and text that looks like a number stays text", () => {

@@ -280,7 +280,7 @@ describe("problems of the text and findings about the log together", () => {
     const study = studyOf(readBout(text));
     const line = text.split("\n").findIndex((each) => each.includes("2062")) + 1;
     expect(study?.findings).toMatchObject([{ rule: "unknown-edition", severity: "error", line }]);
-    expect(study?.findings[0]?.message).toContain('did you mean "wheelchair-2026"?');
+    expect(study?.findings[0]?.message).toContain('the nearest is "wheelchair-2026"');
     expect(study?.ledger.end.score).toEqual([1, 0]);
     expect(study?.edition).toBe(editionNamed("wheelchair-2026"));
   });

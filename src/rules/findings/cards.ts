@@ -1,6 +1,6 @@
 // Cards the rules do not know in this place: the wrong colour for what the fencer holds or did, or no consequence.
 
-import { sidesOf, type CardColour, type Side } from "../../bout/words";
+import { sidesOf, weaponName, type CardColour, type Side } from "../../bout/words";
 import { offenceNamed, type GroupNumber, type Offence } from "../edition";
 import { hasTouch } from "../phrases";
 import type { Row } from "../rows";
@@ -130,7 +130,7 @@ export const offenceWords: Check<"card"> = (row, past, report) => {
     report(row, {
       rule: "offence-of-another-weapon",
       severity: "warning",
-      message: `"${offence.name}" is an offence at ${offence.weapons.join(" and ")} only, and this bout is ${bout.about.weapon}; correct the offence`,
+      message: `"${offence.name}" is an offence at ${offence.weapons.map(weaponName).join(" and ")} only, and this bout is ${weaponName(bout.about.weapon)}; correct the offence`,
       from: offence,
     });
   if (offence.standing === true && edition.seated.value)

@@ -1,6 +1,6 @@
 // Touches that contradict the weapon, the command or the lamps.
 
-import { lamps, sides, type Standing } from "../../bout/words";
+import { lamps, sides, weaponName, type Standing } from "../../bout/words";
 import type { Ledger } from "../ledger";
 import { hasTouch, lampLit } from "../phrases";
 import type { PhraseRow, ReviewRow } from "../rows";
@@ -15,7 +15,7 @@ export const twoTouches: Check<"phrase" | "review"> = (row, { ledger: { edition,
   report(row, {
     rule: "two-touches",
     severity: "error",
-    message: `both fencers get a touch here; at ${weapon} a phrase gives one touch at most; correct the award`,
+    message: `both fencers get a touch here; at ${weaponName(weapon)} a phrase gives one touch at most; correct the award`,
     from: rule,
   });
 };
@@ -61,7 +61,7 @@ export const lampNotOfWeapon: Check<"phrase"> = (row, { ledger: { edition, bout 
     report(row, {
       rule: "lamp-not-of-weapon",
       severity: "warning",
-      message: `the lamp written for ${side} is "${lamp}", which the apparatus does not show at ${weapon}${
+      message: `the lamp written for ${side} is "${lamp}", which the apparatus does not show at ${weaponName(weapon)}${
         lamp === "off-target" && meaning.fault.value !== null ? '; a white lamp there means "fault"' : ""
       }; correct the lamps`,
       from: meaning[lamp],
