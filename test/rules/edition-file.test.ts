@@ -110,7 +110,7 @@ describe("a bout by an own edition", () => {
     const study = studyOf(readBout(bout), { file, text: text({ extends: "wheelchair-2062" }) });
     expect(study?.findings[0]).toMatchObject({ rule: "edition-file", severity: "error", line: 6 });
     expect(study?.findings[0]?.message).toContain(
-      `${file}:6:14: no edition is named "wheelchair-2062"; did you`,
+      `${file}:6:14: no edition is named "wheelchair-2062"; the nearest`,
     );
     expect(study?.edition.id).toBe("wheelchair-2026");
   });
