@@ -36,3 +36,12 @@ export {
   type OrderDistributions,
   type OrderFigures,
 } from "./order";
+export {
+  commonSlope,
+  pooledMean,
+  pooledShare,
+  type Measured,
+  type PooledMean,
+  type PooledShare,
+  type Slope,
+} from "./pooled";
