@@ -41,6 +41,20 @@ export {
   type PickPart,
 } from "./pick-format";
 export { pickInWords } from "./pick-words";
+export {
+  countedRows,
+  phraseColumns,
+  phraseTable,
+  phraseTableRules,
+  phraseTableVersion,
+  seasonOf,
+  type Column,
+  type ColumnName,
+  type ColumnType,
+  type PhraseCell,
+  type PhraseTableRow,
+  type TableSource,
+} from "./phrase-table";
 export { relationOf, type Relation } from "./relation";
 export {
   noPicks,
