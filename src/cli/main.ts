@@ -26,6 +26,10 @@ const verbs: Readonly<Record<string, { readonly says: string; readonly load: () 
     says: "viewing copies of recordings, made ahead",
     load: async () => (await import("./prepare")).prepare,
   },
+  agree: {
+    says: "how far the readers of a seminar pack agree",
+    load: async () => (await import("./agree")).agree,
+  },
 };
 
 const help = `boutline VERB FILE... [OPTIONS]

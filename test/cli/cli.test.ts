@@ -220,6 +220,7 @@ describe("boutline itself", () => {
       "check",
       "probe",
       "prepare",
+      "agree",
     ]);
     for (const verb of ["sheet", "drift", "check", "probe", "prepare"]) {
       const help = await command.run(verb, "--help");

@@ -29,8 +29,10 @@ export async function buildCommand(version = "9.8.7"): Promise<Command> {
   const folder = path.join(place, "bouts");
   mkdirSync(folder);
   mkdirSync(path.join(place, "media"));
-  const style = path.join("media", "sheet.css");
-  copyFileSync(path.join(import.meta.dirname, "..", "..", style), path.join(place, style));
+  for (const name of ["sheet.css", "class-agreement.css"]) {
+    const style = path.join("media", name);
+    copyFileSync(path.join(import.meta.dirname, "..", "..", style), path.join(place, style));
+  }
   writeFileSync(path.join(place, "package.json"), JSON.stringify({ version }));
   await esbuild.build({
     absWorkingDir: path.join(import.meta.dirname, "..", ".."),

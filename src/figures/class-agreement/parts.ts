@@ -3,8 +3,6 @@
 import { canScore, doneAction, type ActionWords } from "../../bout/words";
 import type { Answer, Paper } from "../seminar-format";
 
-
-
 export interface Part {
   readonly name: string;
   readonly title: string;
