@@ -19,9 +19,11 @@ import type { Style } from "./sheet-file";
 export function classAgreementFile(found: ClassAgreement, style: Style, clips: string): string {
   const number = new Map(found.clips.map(({ clip }, index) => [clip, index + 1]));
   const plays = (ids: readonly string[]) =>
-    ids.map(
-      (id) => markup`<a href="#clip-${id}" aria-label="play clip ${number.get(id)}">${number.get(id)}</a> `,
-    );
+    [...ids]
+      .sort((one, other) => (number.get(one) ?? 0) - (number.get(other) ?? 0))
+      .map(
+        (id) => markup`<a href="#clip-${id}" aria-label="play clip ${number.get(id)}">${number.get(id)}</a> `,
+      );
   return markup`<!DOCTYPE html>
 <html lang="en">
 <head>
@@ -107,9 +109,9 @@ function readers({ sittings }: ClassAgreement, plays: Plays): Markup {
     coefficient(call.kappa),
     ...(["offence", "card"] as const).map((name) => {
       const part = parts[name];
-      return part === undefined ? "\u2013" : `${part.rate.count} of ${part.rate.of}`;
+      return part === undefined ? "\u2013" : `${part.rate.count}\u00a0of\u00a0${part.rate.of}`;
     }),
-    `${repeats.count} of ${repeats.of}`,
+    `${repeats.count}\u00a0of\u00a0${repeats.of}`,
     markup`<span class="plays">${plays(call.rate.clips)}</span>`,
   ]);
   return table(
