@@ -93,12 +93,6 @@ describe("the page about a class", () => {
         });
         expect(seconds).toBeCloseTo(1, 1);
         expect(refused.filter((text) => text.includes("Content Security Policy"))).toEqual([]);
-        const look = process.env.BOUTLINE_LOOK;
-        if (look !== undefined)
-          for (const colorScheme of ["light", "dark"] as const) {
-            await page.emulateMedia({ colorScheme });
-            await page.screenshot({ path: path.join(look, `class-${colorScheme}.png`), fullPage: true });
-          }
         const pdf = await page.pdf({ format: "A4" });
         expect(pdf.toString("latin1").match(/\/Type \/Page\b(?!s)/g)?.length).toBeLessThanOrEqual(2);
       } finally {
