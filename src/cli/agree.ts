@@ -67,9 +67,15 @@ async function filesOf(
     return undefined;
   };
   const keyText = await readText(keyFile);
-  if (!keyText.ok) { say(keyFile, keyText.problem); return; }
+  if (!keyText.ok) {
+    say(keyFile, keyText.problem);
+    return;
+  }
   const key = readKey(keyText.value);
-  if (!key.ok) { say(keyFile, key.problem.message); return; }
+  if (!key.ok) {
+    say(keyFile, key.problem.message);
+    return;
+  }
   const files: { name: string; text: string }[] = [];
   let unusable = false;
   for (const name of answerFiles) {
