@@ -18,6 +18,10 @@ const verbs: Readonly<Record<string, { readonly says: string; readonly load: () 
     says: "what in bout files contradicts itself or the rules",
     load: async () => (await import("./check")).check,
   },
+  clips: {
+    says: "picked phrases cut out of their recordings",
+    load: async () => (await import("./clips")).clips,
+  },
   probe: {
     says: "what is in a recording, and whether it plays",
     load: async () => (await import("./probe")).probe,

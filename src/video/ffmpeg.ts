@@ -137,6 +137,8 @@ function finite(value: unknown): number | null {
 export interface Work {
   /** Full path of the recording. */
   readonly file: string;
+  /** Of the input, besides those that keep it within its own file. */
+  readonly before?: readonly string[];
   /** Of the output, as ffmpeg's manual has them; times are those of the recording. */
   readonly options: readonly string[];
   /** A full path, or where the bytes go; that stream must not emit `close`. */
@@ -156,21 +158,21 @@ export interface Outcome {
 
 /** Runs ffmpeg to its end. Aborting the signal ends it: the promise resolves when it is gone. */
 export async function runFfmpeg({ path }: Program, work: Work): Promise<Outcome> {
-  const { file, options, output, signal, reached } = work;
+  const { file, before = [], options, output, signal, reached } = work;
   if (signal.aborted) return { done: false, killed: true, complaint: "" };
   const command: Started = ffmpeg({ stdoutLines: 1 })
     .setFfmpegPath(path)
     .input(named(file))
     // As one array they would be split at spaces. Without `-copyts` where 0 is depends on the streams that are used, and
     // gaps in transport streams are closed up; an offset of the input would bring that back (seen with 5.1).
-    .inputOptions("-nostdin", "-v", "error", "-copyts", ...reach)
+    .inputOptions("-nostdin", "-v", "error", "-copyts", ...reach, ...before)
     // Its own `progress` event starts a second ffprobe that would follow a playlist.
     .outputOptions("-progress", "pipe:2", "-nostats", ...options)
     .output(typeof output === "string" ? named(output) : output);
   // Asking ffmpeg for all it can do, before each first run, takes two processes that nobody could end.
   const able = { description: "", canDemux: true, canMux: true };
   Object.assign(command, {
-    availableFormats: (found: Found) => found(null, { mp4: able, s16le: able }),
+    availableFormats: (found: Found) => found(null, { mp4: able, mpegts: able, s16le: able }),
     availableEncoders: (found: Found) => found(null, {}),
   });
   let complaint = "";

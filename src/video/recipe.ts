@@ -114,7 +114,7 @@ export function peakOptions(sound: Stream, index: FrameIndex, rate: number): str
 }
 
 /** A tick that says every frame's time: the picture's own, unless too fine for an MP4. */
-function clockOf({ tick: [numerator, denominator] }: Stream): {
+export function clockOf({ tick: [numerator, denominator] }: Stream): {
   readonly numerator: number;
   readonly denominator: number;
 } {
