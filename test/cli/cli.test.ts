@@ -189,7 +189,7 @@ describe("input that can't be used ends with 2, says why, and prints nothing", (
     [
       "a verb that is none",
       () => ["shet", "a.bout.json"],
-      /no verb "shet".*sheet, drift, check, probe, prepare/,
+      /no verb "shet".*sheet, drift, check, clips, probe, prepare/,
     ],
     ["nothing", () => [], /boutline VERB FILE/],
   ];
@@ -218,11 +218,12 @@ describe("boutline itself", () => {
       "sheet",
       "drift",
       "check",
+      "clips",
       "probe",
       "prepare",
       "agree",
     ]);
-    for (const verb of ["sheet", "drift", "check", "probe", "prepare"]) {
+    for (const verb of ["sheet", "drift", "check", "clips", "probe", "prepare"]) {
       const help = await command.run(verb, "--help");
       expect(help.status).toBe(0);
       expect(help.out).toContain(`boutline ${verb} FILE`);
