@@ -8,6 +8,7 @@
 // modules it shares with others, so a module that holds state or a class tested by `instanceof` must not be on both sides.
 import {
   chmodSync,
+  copyFileSync,
   existsSync,
   mkdirSync,
   readFileSync,
@@ -28,6 +29,8 @@ const readable = watch || process.argv.includes("--dev");
 const entries = [
   { name: "extension", file: "src/host/extension.ts", side: "node" },
   { name: "cli", file: "src/cli/main.ts", side: "node", banner: "#!/usr/bin/env node" },
+  // A thread, started by its file.
+  { name: "query-worker", file: "src/shelf/query-worker.ts", side: "node" },
   { name: "viewer", file: "src/viewer/main.ts", side: "page" },
   { name: "sheet", file: "src/viewer/sheet.ts", side: "page" },
 ];
@@ -43,7 +46,11 @@ const sides = {
     // A dynamic import becomes a require, which VS Code patches to hand out `vscode`; a true import would pass it by.
     supported: { "dynamic-import": false },
     // Otherwise esbuild can't tell which of its two copies fluent-ffmpeg requires.
-    define: { "process.env.FLUENTFFMPEG_COV": "undefined" },
+    // SQLite asks where it lies before it sees that it is given its binary.
+    define: {
+      "process.env.FLUENTFFMPEG_COV": "undefined",
+      "import.meta.url": '"file:///sqlite3.mjs"',
+    },
   },
   page: { platform: "browser", format: "iife", target: "es2022", mainFields: ["browser", "module", "main"] },
 };
@@ -175,6 +182,10 @@ function writeNotices() {
 
 rmSync(output, { recursive: true, force: true });
 mkdirSync(output);
+copyFileSync(
+  path.join(root, "node_modules", "@sqlite.org", "sqlite-wasm", "sqlite-wasm", "jswasm", "sqlite3.wasm"),
+  path.join(output, "sqlite3.wasm"),
+);
 for (const entry of entries) await build(entry);
 await build({ name: "suite", contents: suiteEntry(), side: "node" });
 for (let done = 0; done < partsStarted.length; done += 1) await partsStarted[done];

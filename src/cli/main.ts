@@ -34,6 +34,14 @@ const verbs: Readonly<Record<string, { readonly says: string; readonly load: () 
     says: "how far the readers of a seminar pack agree",
     load: async () => (await import("./agree")).agree,
   },
+  export: {
+    says: "bouts as CSV, JSON Lines, Parquet or subtitles",
+    load: async () => (await import("./export")).exportVerb,
+  },
+  query: {
+    says: "a question in SQL about the phrases of many bouts",
+    load: async () => (await import("./query")).query,
+  },
 };
 
 const help = `boutline VERB FILE... [OPTIONS]

@@ -189,7 +189,7 @@ describe("input that can't be used ends with 2, says why, and prints nothing", (
     [
       "a verb that is none",
       () => ["shet", "a.bout.json"],
-      /no verb "shet".*sheet, drift, check, clips, probe, prepare/,
+      /no verb "shet".*sheet, drift, check, clips, probe, prepare, agree, export, query/,
     ],
     ["nothing", () => [], /boutline VERB FILE/],
   ];
@@ -222,11 +222,13 @@ describe("boutline itself", () => {
       "probe",
       "prepare",
       "agree",
+      "export",
+      "query",
     ]);
-    for (const verb of ["sheet", "drift", "check", "clips", "probe", "prepare"]) {
+    for (const verb of ["sheet", "drift", "check", "clips", "probe", "prepare", "export", "query"]) {
       const help = await command.run(verb, "--help");
       expect(help.status).toBe(0);
-      expect(help.out).toContain(`boutline ${verb} FILE`);
+      expect(help.out).toContain(`boutline ${verb} ${verb === "query" ? '"SELECT' : "FILE"}`);
     }
   });
   test("--version is the package's", async () =>

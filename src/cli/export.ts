@@ -1,0 +1,113 @@
+// `boutline export`: bouts as tables and subtitles for other people's tools.
+
+import { readPick } from "./export-pick";
+import type { Streams, Verb } from "./verb";
+import { Unusable, wordsOf, type Status } from "./verb";
+import { plain } from "./lines";
+import { namedBouts } from "../shelf/bouts";
+import { exportBouts, exportFormats, type ExportFormat, type ExportOptions } from "../shelf/export";
+import { findBoutFiles } from "../shelf/find";
+import { defaultKeyFile, keyIn, pseudonymsBy } from "../shelf/pseudonyms";
+
+const help = `boutline export FILE|FOLDER... --out DIR [OPTIONS]
+
+Writes one row a phrase of the bout files, those in folders included:
+
+  csv       DIR/phrases.csv
+  jsonl     DIR/phrases.jsonl
+  parquet   DIR/phrases/season=YYYY/weapon=W/part-0.parquet, one table for
+            engines that read many files
+  vtt, srt  DIR/calls/BOUT.vtt, .srt: the calls as subtitles of the recording
+
+with DIR/columns.md, which says what every column means, and DIR/CONTENTS.md, which
+says what the folder holds. Files that can't be read are named; the rest goes on.
+
+  --format F,...   one or more of the above (csv)
+  --pick FILE      only the phrases of a pick, a JSON file
+  --pseudonyms     codes in the place of ids, events, bouts and file names; titles,
+                   notes, tags and taggers are left out
+  --key FILE       the key the codes are made with, made where there is none; it must
+                   lie outside DIR (${shortHome(defaultKeyFile())})
+  --force          write over an export that is there already
+
+Exit status: 0 done; 1 done, with files left out; 2 unusable input or options.
+`;
+
+export const exportVerb: Verb = {
+  help,
+  run: async (words, streams) => {
+    const { values, positionals } = wordsOf(words, {
+      ...{ out: { type: "string" }, format: { type: "string", multiple: true }, pick: { type: "string" } },
+      ...{ pseudonyms: { type: "boolean" }, key: { type: "string" }, force: { type: "boolean" } },
+    } as const);
+    if (positionals.length === 0) throw new Unusable("name at least one bout file or folder");
+    if (values.out === undefined || values.out === "") throw new Unusable("say where to, with --out DIR");
+    if (values.key !== undefined && values.pseudonyms !== true)
+      throw new Unusable("--key goes with --pseudonyms");
+    const complain = (message: string) => streams.errors(plain(`boutline export: ${message}`) + "\n");
+    const formats = formatsOf(values.format);
+    const pick = values.pick === undefined ? undefined : await readPick(values.pick);
+    const key = values.pseudonyms === true ? keyIn(values.key ?? defaultKeyFile(), values.out) : undefined;
+    if (key?.ok === false) {
+      complain(key.problem);
+      return 2;
+    }
+    const pseudonyms = key === undefined ? undefined : pseudonymsBy(key.value);
+    return exportAll(
+      positionals,
+      { folder: values.out, formats, force: values.force === true, pseudonyms, pick },
+      streams,
+      complain,
+    );
+  },
+};
+
+async function exportAll(
+  words: readonly string[],
+  options: ExportOptions,
+  { out }: Streams,
+  complain: (message: string) => void,
+): Promise<Status> {
+  const { files, leftOut } = await findBoutFiles(words);
+  for (const { file, message } of leftOut) complain(`${file}: ${message}`);
+  if (files.length === 0) {
+    complain("there is no bout file to export");
+    return 2;
+  }
+  const stop = new AbortController();
+  const interrupt = () => stop.abort();
+  for (const name of ["SIGINT", "SIGTERM"] as const) process.once(name, interrupt);
+  try {
+    const bouts = namedBouts(files.map(({ file }) => file));
+    const exported = await exportBouts(bouts, { ...options, signal: stop.signal }, leftOut.length);
+    if (!exported.ok) {
+      complain(exported.problem);
+      return 2;
+    }
+    const { bouts: read, phrases, leftOut: unread, items } = exported.value;
+    for (const { file, message } of unread) complain(`${file}: ${message}`);
+    out(
+      plain(
+        `${read} ${read === 1 ? "bout" : "bouts"}, ${phrases} phrases: ${items.join(", ")} in ${options.folder}`,
+      ) + "\n",
+    );
+    return leftOut.length + unread.length > 0 ? 1 : 0;
+  } finally {
+    for (const name of ["SIGINT", "SIGTERM"] as const) process.removeListener(name, interrupt);
+  }
+}
+
+function formatsOf(written: readonly string[] | undefined): readonly ExportFormat[] {
+  const words = (written ?? ["csv"]).flatMap((list) => list.split(",")).map((word) => word.trim());
+  return words.map((word) => {
+    const known = exportFormats.find((format) => format === word);
+    if (known === undefined)
+      throw new Unusable(`there is no format "${word}"; the formats are ${exportFormats.join(", ")}`);
+    return known;
+  });
+}
+
+function shortHome(file: string): string {
+  const home = process.env["HOME"];
+  return home !== undefined && home !== "" && file.startsWith(home) ? `~${file.slice(home.length)}` : file;
+}
