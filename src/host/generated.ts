@@ -5,6 +5,7 @@ import * as z from "zod";
 import { boutFileSchema } from "../bout/schema";
 import { timePattern } from "../bout/time";
 import { actions, actionWords, stopReasons } from "../bout/words";
+import { picksFileSchema } from "../figures/saved-picks";
 import { commands, contributions, type Command } from "../messages/commands";
 import { editionId } from "../rules/edition";
 import { editionFileSchema } from "../rules/edition-file";
@@ -27,6 +28,16 @@ export function editionFileJsonSchema(): object {
   if (typeof base !== "object") throw new Error("the schema has no extends");
   base.enum = [...editions.keys()];
   return { ...schema, title: "Rule edition of Boutline", allowComments: true, allowTrailingCommas: true };
+}
+
+/** The JSON Schema of saved picks. */
+export function picksFileJsonSchema(): object {
+  const schema = z.toJSONSchema(picksFileSchema, { io: "input", target: "draft-7" });
+  return { ...schema, title: "Saved picks of Boutline" };
+}
+
+export function picksSchemaText(): string {
+  return `${JSON.stringify(picksFileJsonSchema(), undefined, 1)}\n`;
 }
 
 function jsonSchemaOf(ofFile: z.ZodType) {
