@@ -168,8 +168,10 @@ async function cutAll(
   making: MakeOptions,
   { out, errors }: Streams,
 ): Promise<Status> {
-  const seconds = plan.reduce((sum, { from, to }) => sum + to - from, 0);
-  const summary = `${plan.length} ${plan.length === 1 ? "clip" : "clips"}, ${seconds.toFixed(1)} s`;
+  const seconds = plan.reduce((sum, { from, to, slowRepeat }) => {
+    const again = slowRepeat === undefined ? 0 : (slowRepeat.to - slowRepeat.from) / slowRepeat.speed;
+    return sum + to - from + again;
+  }, 0);
   if (dry) {
     const planned = plan.map(({ name, source, from, to }) => ({ file: `${name}.mp4`, source, from, to }));
     if (json) out(`${JSON.stringify({ clips: 1, dry: true, seconds, planned })}\n`);
@@ -177,7 +179,7 @@ async function cutAll(
       const rows = planned.map(({ file, source, from, to }) => [
         ...[file, path.basename(source), `${from.toFixed(3)} to ${to.toFixed(3)} s`],
       ]);
-      out([...table(rows).map(plain), `would cut ${summary}`, ""].join("\n"));
+      out([...table(rows).map(plain), `would cut ${said(plan.length, seconds)}`, ""].join("\n"));
     }
     return 0;
   }
@@ -198,14 +200,19 @@ async function cutAll(
     if (row?.ok === false)
       throw new Unusable(`the clips are in ${folder}, but not the reel: ${withoutStop(row.problem.message)}`);
     const reelFile = reel === undefined || row === undefined ? null : { file: reel, ...row.value };
-    if (json) out(`${JSON.stringify({ ...made.value, folder, seconds, reel: reelFile })}\n`);
+    const cut = made.value.made.reduce((sum, { duration }) => sum + duration, 0);
+    if (json) out(`${JSON.stringify({ ...made.value, folder, seconds: cut, reel: reelFile })}\n`);
     else {
-      out(`${plain(`${summary}, in ${folder}`)}\n`);
+      out(`${plain(`${said(plan.length, cut)}, in ${folder}`)}\n`);
       if (reelFile !== null)
         out(`${plain(`reel: ${reelFile.file}, ${(reelFile.bytes / 1e6).toFixed(1)} MB`)}\n`);
     }
     return 0;
   });
+}
+
+function said(count: number, seconds: number): string {
+  return `${count} ${count === 1 ? "clip" : "clips"}, ${seconds.toFixed(1)} s`;
 }
 
 function withoutStop(message: string): string {

@@ -54,7 +54,7 @@ describe("boutline clips", () => {
     );
     expect([status, errors]).toEqual([0, ""]);
     const told = JSON.parse(out) as { made: Record<string, unknown>[]; seconds: number };
-    expect(told.seconds).toBeCloseTo(4.52 + 3 * 1.48, 6);
+    expect(told.seconds).toBeCloseTo(4.52 + 3 * 1.52, 6);
     expect(told.made[1]).toMatchObject({
       ...{ file: "qf-002.mp4", captions: "qf-002.vtt", source: "long.mp4", frames: { from: 225, to: 300 } },
       evidence: { bout: "qf.bout.json", number: 2, phrase: { kind: "phrase", at: "0:00:10.000", nth: 0 } },
@@ -76,7 +76,7 @@ describe("boutline clips", () => {
     const words = ["clips", "qf.bout.json", "--out", "picked", "--pick", "ripostes"];
     const { status, out } = await command.run(...words, "--reel", "reel.mp4", "--reel-mb", "1");
     expect(status).toBe(0);
-    expect(out).toMatch(/^1 clip, 6\.5 s, in /);
+    expect(out).toMatch(/^1 clip, 6\.6 s, in /);
     expect(readdirSync(at("picked")).toSorted()).toEqual(["clips.json", "qf-002.mp4"]);
     expect(statSync(at("reel.mp4")).size).toBeLessThanOrEqual(1e6);
     const starred = await command.run("clips", "qf.bout.json", "--out", "s", "--star", "--dry-run", "--json");

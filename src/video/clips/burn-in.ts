@@ -28,8 +28,22 @@ export async function textSource(text: string, file: string): Promise<Result<str
         "No font was found to write the call into the picture. Leave it out: the captions beside the clips say the same.",
       ),
     );
-  await writeFile(file, text.replace(/[\r\n\0]+/g, " "));
+  await writeFile(file, wrapped(text.replace(/[\r\n\0]+/g, " ")));
   return success(`fontfile=${escaped(font)}:textfile=${escaped(file)}`);
+}
+
+/** Letters that fit beside each other at the size they are written in. */
+const across = 60;
+
+function wrapped(text: string): string {
+  const lines: string[] = [];
+  for (const word of text.split(" ")) {
+    const line = lines.at(-1);
+    if (line !== undefined && line.length + 1 + word.length <= across)
+      lines[lines.length - 1] = `${line} ${word}`;
+    else lines.push(word);
+  }
+  return lines.join("\n");
 }
 
 /** As a value of an option in a graph of filters: escaped for the option, then for the graph (ffmpeg's manual, "Notes on

@@ -96,15 +96,8 @@ export function encodeOptions(
     ...(reel === undefined
       ? ["-crf", "18", "-g", "50"]
       : [
-          ...[
-            "-b:v",
-            kilobits(reel.bits),
-            "-maxrate",
-            kilobits(reel.bits),
-            "-bufsize",
-            kilobits(2 * reel.bits),
-          ],
-          ...["-g", "90"],
+          // No more bits than the picture needs, and never more than the size allows.
+          ...["-crf", "23", "-maxrate", kilobits(reel.bits), "-bufsize", kilobits(2 * reel.bits), "-g", "90"],
         ]),
     ...rate,
     // Desktop VS Code plays MP3 and not AAC; phones play both.
@@ -169,8 +162,7 @@ function pictureChains(
   ];
 }
 
-const textLook =
-  "fontsize=h/24:fontcolor=white:box=1:boxcolor=black@0.7:boxborderw=8:x=(w-text_w)/2:y=h-text_h-h/20";
+const textLook = String.raw`fontsize=min(h/24\,w/40):fontcolor=white:box=1:boxcolor=black@0.7:boxborderw=8:x=(w-text_w)/2:y=h-text_h-h/20`;
 
 /** The frames from one to another and no others, by times half-way to their neighbours. */
 function trimmed(index: FrameIndex, first: number, last: number): string {
