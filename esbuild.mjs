@@ -33,6 +33,7 @@ const entries = [
   { name: "query-worker", file: "src/shelf/query-worker.ts", side: "node" },
   { name: "viewer", file: "src/viewer/main.ts", side: "page" },
   { name: "sheet", file: "src/viewer/sheet.ts", side: "page" },
+  { name: "seminar", file: "src/viewer/seminar/seminar.ts", side: "page" },
 ];
 
 const sides = {

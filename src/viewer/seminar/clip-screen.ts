@@ -54,7 +54,7 @@ export class ClipScreen {
     this.element.addEventListener("keydown", (event) => this.#key(event));
     this.show(terms);
     // Shown before the page was closed: it goes on with the questions.
-    if (this.#begun && this.#session.showingsLeft(clip) < (session.live ? 1 : 4)) this.#ended();
+    if (this.#begun) this.#ended();
   }
 
   get #begun(): boolean {

@@ -23,7 +23,6 @@ function open(main: HTMLElement, pack: SeminarPack): void {
   const filled: Filled = { name: "", reference: false, role: "", way: pack.ways[0] ?? "live" };
   let language: Language = navigator.language.startsWith("fr") ? "fr" : "en";
   let session: Session | undefined;
-  let clipScreen: ClipScreen | undefined;
   /** Draws what is shown now once more. */
   let again = () => {};
 
@@ -73,24 +72,21 @@ function open(main: HTMLElement, pack: SeminarPack): void {
       return;
     }
     const screen = new ClipScreen(running, clip, terms(), (timeUp) => after(running, clip, timeUp));
-    clipScreen = screen;
     fill(body, screen.element);
     again = () => screen.show(terms());
     showBar();
     screen.focus();
   };
   const after = (running: Session, clip: PackClip, timeUp: boolean) => {
-    clipScreen = undefined;
-    const reveals = pack.revealed !== undefined && running.answers.role === undefined;
-    if (!reveals && !timeUp) {
+    const revealed = running.answers.role === undefined ? pack.revealed : undefined;
+    if (revealed === undefined && !timeUp) {
       next(running);
       return;
     }
-    const right = reveals ? (pack.revealed?.[clip.id] ?? null) : undefined;
+    const right = revealed === undefined ? undefined : (revealed[clip.id] ?? null);
     draw(() => betweenScreen(terms(), { timeUp, said: running.answerTo(clip), right }, () => next(running)));
     body.querySelector<HTMLElement>("button.main")?.focus();
   };
 
-  window.addEventListener("pagehide", () => clipScreen?.end());
   start();
 }
