@@ -30,6 +30,14 @@ const verbs: Readonly<Record<string, { readonly says: string; readonly load: () 
     says: "viewing copies of recordings, made ahead",
     load: async () => (await import("./prepare")).prepare,
   },
+  seminar: {
+    says: "a seminar pack: clips with the call hidden, to be answered in a browser",
+    load: async () => (await import("./seminar")).seminar,
+  },
+  reference: {
+    says: "the answers of a panel, as what counts as right for a seminar pack",
+    load: async () => (await import("./reference")).reference,
+  },
   agree: {
     says: "how far the readers of a seminar pack agree",
     load: async () => (await import("./agree")).agree,

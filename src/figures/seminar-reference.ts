@@ -3,6 +3,7 @@
 import { offenceNamed, type Ledger, type PhraseRow, type Row } from "../rules";
 import type { Side } from "../bout/words";
 import {
+  answerSchema,
   canonicalJson,
   emptyAnswer,
   type Answer,
@@ -128,28 +129,18 @@ function agreed(panel: readonly PanelAnswer[]): Answer | undefined {
     [...parts].flatMap(([part, { value, by }]) => (by.size >= smallestPanel ? [[part, value] as const] : [])),
   );
   if (held.size === 0) return undefined;
-  const one = <T>(part: string) => (held.get(part) ?? null) as T;
-  const assistants = panel.some(({ answer }) => answer.assistants !== undefined);
-  const hit: Answer["hit"] = { left: one("hit left"), right: one("hit right") };
-  return {
-    why: one("why"),
-    opener: one("opener"),
-    actions: one("actions"),
+  const one = (part: string) => held.get(part) ?? null;
+  const hit = { left: one("hit left"), right: one("hit right") };
+  const assistants = ["lifting", "feet", "earlyStart", "looseChair"];
+  return answerSchema.parse({
+    ...Object.fromEntries(
+      ["why", "opener", "actions", "award", "card", "sure"].map((part) => [part, one(part)]),
+    ),
     hit: hit.left === null && hit.right === null ? null : hit,
-    award: one("award"),
-    card: one("card"),
-    sure: null,
-    ...(assistants
-      ? {
-          assistants: {
-            lifting: one("lifting"),
-            feet: one("feet"),
-            earlyStart: one("earlyStart"),
-            looseChair: one("looseChair"),
-          },
-        }
+    ...(panel.some(({ answer }) => answer.assistants !== undefined)
+      ? { assistants: Object.fromEntries(assistants.map((part) => [part, one(part)])) }
       : {}),
-  };
+  });
 }
 
 /** The parts that were answered, by name. */

@@ -1,7 +1,7 @@
 // The words of a seminar pack in English and French. French is the language fencing is refereed in; its terms are those
 // referees use (from memory of the trade, to be checked against the French text of the rules where one differs).
 
-import type { Action, CardColour } from "../bout/words";
+import type { Action, CardColour, Doer } from "../bout/words";
 import type { HaltReason } from "../figures/seminar-format";
 
 export const languages = ["en", "fr"] as const;
@@ -10,6 +10,8 @@ export type Who = "left" | "right" | "both" | "none" | "nobody";
 
 interface Terms {
   readonly actions: Readonly<Record<Action, string>>;
+  /** Whose action it is, as it is told in this language. */
+  readonly told: (doer: Doer, action: string) => string;
   readonly why: Readonly<Record<HaltReason, string>>;
   readonly who: Readonly<Record<Who, string>>;
   readonly hit: Readonly<Record<"valid" | "off-target" | "not valid" | "none", string>>;
@@ -72,7 +74,6 @@ const english = {
   cardTo: "to",
   group: "Group",
   noGroup: "no group",
-  colour: "Card",
   done: "All clips are answered.",
   save: "Save the answers to a file",
   saveSoFar: "Save what is answered so far",
@@ -118,6 +119,7 @@ const en: Terms = {
     "lean back": "lean back",
     "lean in": "lean in",
   },
+  told: (doer, action) => `${doer} ${action}`,
   why: {
     touch: "touch",
     "off-target": "off target",
@@ -182,6 +184,7 @@ const fr: Terms = {
     "lean back": "retrait du buste",
     "lean in": "avancée du buste",
   },
+  told: (doer, action) => `${action} ${{ left: "de gauche", right: "de droite", both: "des deux" }[doer]}`,
   why: {
     touch: "touche",
     "off-target": "non valable",
@@ -261,7 +264,6 @@ const fr: Terms = {
     cardTo: "à",
     group: "Groupe",
     noGroup: "sans groupe",
-    colour: "Carton",
     done: "Toutes les séquences ont leur réponse.",
     save: "Enregistrer les réponses dans un fichier",
     saveSoFar: "Enregistrer les réponses jusqu'ici",

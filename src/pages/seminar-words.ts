@@ -49,7 +49,7 @@ export function actionsInWords(actions: NonNullable<Answer["actions"]>, terms: T
 
 export function actionInWords(words: NonNullable<Answer["actions"]>[number], terms: Terms): string {
   const { doer, action } = doneAction(words);
-  return `${terms.who[doer]} ${terms.actions[action]}`;
+  return terms.told(doer, terms.actions[action]);
 }
 
 function cardInWords(card: Answer["card"], { said, cards, who }: Terms): string | undefined {

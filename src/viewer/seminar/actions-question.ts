@@ -63,8 +63,10 @@ export function actionsQuestion(
     const key = keyShown.get(words);
     const made = element(
       "button",
-      { type: "button", "aria-label": actionInWords(words, terms) },
-      element("span", {}, terms.actions[action]),
+      { type: "button" },
+      // Seen, the column says whose it is; read out, the words do.
+      element("span", { class: "unseen" }, actionInWords(words, terms)),
+      element("span", { "aria-hidden": "true" }, terms.actions[action]),
       key === undefined ? undefined : element("kbd", { "aria-hidden": "true" }, key),
     );
     made.addEventListener("click", () => add(words));

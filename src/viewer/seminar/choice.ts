@@ -55,7 +55,8 @@ export function choice<T>(
           {},
           inputs[index],
           element("span", {}, text),
-          element("kbd", { "aria-hidden": "true" }, key?.replace("Key", "") ?? String(index + 1)),
+          (key !== undefined || index < 9) &&
+            element("kbd", { "aria-hidden": "true" }, key?.replace("Key", "") ?? String(index + 1)),
         ),
       ),
     ),

@@ -113,7 +113,7 @@ function cardQuestion(terms: Terms, given: Answer["card"], change: (card: Answer
   );
   const { who, said } = terms;
   const whose = choice<Doer>(
-    `${said.colour}: ${said.cardTo}…`,
+    `${said.card}: ${said.cardTo}…`,
     [
       { value: "left", text: who.left, key: "KeyG" },
       { value: "both", text: who.both, key: "KeyB" },

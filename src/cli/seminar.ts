@@ -1,0 +1,205 @@
+// `boutline seminar`: a pack of clips with the call hidden, to be answered in any browser, and its key.
+
+import { randomBytes } from "node:crypto";
+import path from "node:path";
+import { pickSchema, type Pick } from "../figures/pick-format";
+import { pickInWords } from "../figures/pick-words";
+import { readPicks, picksFileOf } from "../figures/saved-picks";
+import { ways, type Way } from "../figures/seminar-format";
+import { defaultTablesFolder } from "../video/index";
+import { readText } from "./files";
+import { plain } from "./lines";
+import { questionsOf, type Question } from "./seminar-clips";
+import { drawn, writePack } from "./seminar-pack";
+import { Unusable, wordsOf, type Status, type Streams, type Verb } from "./verb";
+
+const help = `boutline seminar FILE... --out DIR [OPTIONS]
+
+Makes a seminar pack from bout files: DIR/pack, a folder to give to readers, which
+opens in any browser, and DIR/key.json, which stays with you. A clip begins before
+the command to fence and ends once the lamps have settled, before the referee's
+first signal. What else must not be seen is masked by boxes, drawn once a shot, in
+NAME.masks.json beside NAME.bout.json:
+  { "masks": 1, "shots": { "main": { "boxes": [{ "x": 0, "y": 0, "width": 0.2, "height": 0.1 }],
+                                     "lamps": [], "freeze": 400 } } }
+
+  --pick PICK        which phrases: the name of a pick saved beside the first FILE,
+                     or a pick as JSON; without it every phrase
+  --clips N          so many of them, drawn by chance; a quarter without a touch
+                     where there are that many
+  --repeats N        so many are shown twice, unannounced (0)
+  --assistants N     so many ask the assistants' questions (0)
+  --way WAY          live or monitor; both may be given (both)
+  --answer-seconds N time to answer as live (20)
+  --lead N           seconds shown before the command to fence (2)
+  --freeze N         milliseconds after the halt a clip ends
+                     (by weapon: foil 400, sabre 270, épée 150)
+  --hide-lamps       masks the lamps too: a drill
+  --reveal           THE PACK THEN HOLDS THE ANSWERS and shows each after it was given
+  --pass N           share of right answers that passes, 0 to 1
+  --seed WORD        the same word draws the same clips
+  --title TEXT       the pack's title
+  --force            a pack that is there is made anew
+  --ffmpeg PATH, --ffprobe PATH   the programs to use
+
+Until a panel has answered, the key takes what the bout files say for right. Let
+three or more people answer the pack as the panel, then: boutline reference --help.
+`;
+
+export const seminar: Verb = {
+  help,
+  run: async (words, streams) => {
+    const { values, positionals } = wordsOf(words, {
+      ...{ out: { type: "string" }, pick: { type: "string" }, clips: { type: "string" } },
+      ...{
+        repeats: { type: "string" },
+        assistants: { type: "string" },
+        way: { type: "string", multiple: true },
+      },
+      ...{ "answer-seconds": { type: "string" }, lead: { type: "string" }, freeze: { type: "string" } },
+      ...{ "hide-lamps": { type: "boolean" }, reveal: { type: "boolean" }, pass: { type: "string" } },
+      ...{ seed: { type: "string" }, title: { type: "string" }, force: { type: "boolean" } },
+      ...{ ffmpeg: { type: "string" }, ffprobe: { type: "string" } },
+    } as const);
+    const [first] = positionals;
+    if (first === undefined) throw new Unusable("name at least one bout file");
+    if (values.out === undefined) throw new Unusable("say where with --out DIR");
+    const hideLamps = values["hide-lamps"] === true;
+    const showing = {
+      lead: numberOf("lead", values.lead, 0, 60) ?? 2,
+      freeze: numberOf("freeze", values.freeze, 0, 10_000),
+      hideLamps,
+    };
+    const options = {
+      title: values.title?.trim() || "Seminar",
+      ways: waysOf(values.way),
+      hideLamps,
+      reveal: values.reveal === true ? ("after each" as const) : ("never" as const),
+      answerSeconds: numberOf("answer-seconds", values["answer-seconds"], 3, 600) ?? 20,
+      passMark: numberOf("pass", values.pass, 0, 1) ?? null,
+      seed: values.seed ?? randomBytes(16).toString("hex"),
+      clips: numberOf("clips", values.clips, 1, 500, true),
+      repeats: numberOf("repeats", values.repeats, 0, 500, true) ?? 0,
+      assistants: numberOf("assistants", values.assistants, 0, 500, true) ?? 0,
+    };
+    const complain = (message: string): Status => {
+      streams.errors(plain(`boutline seminar: ${message}`) + "\n");
+      return 2;
+    };
+    const pick = await pickOf(values.pick, first);
+    const files = [...new Set(positionals.map((file) => path.resolve(file)))];
+    const questions: Question[] = [];
+    for (const file of files) {
+      const found = await questionsOf(file, pick, showing);
+      if (!found.ok) return complain(found.problem);
+      questions.push(...found.value);
+    }
+    if (questions.length === 0)
+      return complain(`no phrase is picked by "${pickInWords(pick)}"; nothing was made`);
+    if (options.clips !== undefined && options.clips > questions.length)
+      return complain(
+        `${options.clips} clips are asked for, and only ${questions.length} phrases are picked`,
+      );
+    const clips = drawn(questions, options);
+    return untilInterrupted(async (signal) => {
+      const made = await writePack(path.resolve(values.out ?? ""), clips, options, {
+        cacheDir: defaultTablesFolder(),
+        ffmpegPath: values.ffmpeg === undefined ? undefined : path.resolve(values.ffmpeg),
+        ffprobePath: values.ffprobe === undefined ? undefined : path.resolve(values.ffprobe),
+        signal,
+        force: values.force === true,
+        progress: ({ done, of }) => progressLine(streams, done, of),
+      });
+      if (!made.ok) return complain(made.problem);
+      for (const line of summary(
+        values.out ?? "",
+        made.value.clips.length,
+        options.reveal,
+        showing.hideLamps,
+      ))
+        streams.out(plain(line) + "\n");
+      return 0;
+    });
+  },
+};
+
+function summary(
+  out: string,
+  clips: number,
+  reveal: "never" | "after each",
+  hideLamps: boolean,
+): readonly string[] {
+  return [
+    `${path.join(out, "pack")}: ${clips} clips, to give to readers; they open index.html in a browser`,
+    `${path.join(out, "key.json")}: the key, which stays with you. What the bout files say counts as right until a panel has answered.`,
+    ...(hideLamps ? ["The lamps are hidden: a drill."] : []),
+    reveal === "after each"
+      ? "THE PACK HOLDS THE ANSWERS: the page shows each after it was given, and anybody can read them in its text."
+      : "The pack holds no answer. Look at it before you give it away: what is not masked is seen.",
+  ];
+}
+
+function progressLine({ errors }: Streams, done: number, of: number): void {
+  if (process.stderr.isTTY) errors(`\r${done} of ${of} clips${done === of ? "\n" : ""}`);
+  else if (done === of || done % 10 === 0) errors(`${done} of ${of} clips\n`);
+}
+
+async function pickOf(written: string | undefined, file: string): Promise<Pick> {
+  if (written === undefined) return {};
+  if (written.trim().startsWith("{")) {
+    let value: unknown;
+    try {
+      value = JSON.parse(written);
+    } catch {
+      throw new Unusable("--pick: its JSON can't be read");
+    }
+    const pick = pickSchema.safeParse(value);
+    if (pick.success) return pick.data;
+    throw new Unusable(`--pick: ${pick.error.issues[0]?.message ?? "this is no pick"}`);
+  }
+  const place = picksFileOf(file);
+  const text = await readText(place);
+  const read = text.ok ? readPicks(text.value) : text;
+  if (!read.ok) throw new Unusable(`--pick: ${place}: ${read.problem}`);
+  const saved = read.value.saved.find(({ name }) => name === written);
+  if (saved === undefined) throw new Unusable(`--pick: ${place} holds no pick named "${written}"`);
+  return saved.pick;
+}
+
+function waysOf(written: readonly string[] | undefined): Way[] {
+  if (written === undefined) return [...ways];
+  const wrong = written.find((one) => !(ways as readonly string[]).includes(one));
+  if (wrong !== undefined) throw new Unusable(`--way is live or monitor, not "${wrong}"`);
+  return ways.filter((way) => written.includes(way));
+}
+
+function numberOf(
+  option: string,
+  written: string | undefined,
+  least: number,
+  most: number,
+  whole = false,
+): number | undefined {
+  if (written === undefined) return undefined;
+  const number = written.trim() === "" ? NaN : Number(written);
+  if (number >= least && number <= most && (!whole || Number.isInteger(number))) return number;
+  throw new Unusable(`--${option} takes a ${whole ? "whole " : ""}number from ${least} to ${most}`);
+}
+
+/** Ctrl-C, a closed terminal or a request to end leave nothing half-made. */
+async function untilInterrupted(work: (signal: AbortSignal) => Promise<Status>): Promise<Status> {
+  const stop = new AbortController();
+  let asked: NodeJS.Signals | undefined;
+  const interrupt = (name: NodeJS.Signals) => {
+    asked ??= name;
+    stop.abort();
+  };
+  const names = ["SIGINT", "SIGTERM", "SIGHUP"] as const;
+  for (const name of names) process.once(name, interrupt);
+  try {
+    return await work(stop.signal);
+  } finally {
+    for (const name of names) process.removeListener(name, interrupt);
+    if (asked !== undefined) process.kill(process.pid, asked);
+  }
+}
