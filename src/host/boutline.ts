@@ -136,6 +136,10 @@ export class Boutline implements vscode.Disposable {
     },
     showEntry: ([where]) => this.#showEntry(lineOf(where)),
     showSheet: ([uri]) => this.#showSheet(isUri(uri) ? uri : undefined),
+    queryPhrases: async () => {
+      const { askPhrases } = await import("./query");
+      await askPhrases(this.#context, this.#sheetServices());
+    },
     makeCopy: () => this.viewers.makeCopy(),
     clearCopies: () => this.#recordings.clearCopies(),
     showFilming: async () => {

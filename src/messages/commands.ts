@@ -354,6 +354,7 @@ export const commands: readonly Command[] = [
   host("openText", "Open the text beside the viewer"),
   host("showEntry", "Show this entry in the recording"),
   host("showSheet", "Study sheet"),
+  host("queryPhrases", "Query the phrases"),
   host("makeCopy", "Make a viewing copy of the recording"),
   host("clearCopies", "Clear viewing copies"),
   host("showFilming", "How to film a bout well"),
