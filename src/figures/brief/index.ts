@@ -1,0 +1,10 @@
+// What do many bouts say of one fencer?
+
+export { briefOf, type Brief, type BriefBout, type SharePart } from "./brief";
+export type { BriefComparison, BriefComparisons, BriefGroup } from "./comparing";
+export { peopleIn, personNamed, type BoutRead, type Person } from "./fencers";
+export type { CommonOpponent } from "./opponents";
+export { countOf, type BriefEvidence, type PooledRate, type TouchRow } from "./pooling";
+export type { AskedFor, BriefCards, BriefReviews, CardsOfColour } from "./reviews";
+export type { Sentence } from "./sentences";
+export type { Trend, TrendPoint } from "./trend";
