@@ -10,6 +10,10 @@ const verbs: Readonly<Record<string, { readonly says: string; readonly load: () 
     says: "the figures of a bout",
     load: async () => (await import("./sheet")).sheet,
   },
+  brief: {
+    says: "what many bouts say of one fencer",
+    load: async () => (await import("./brief")).brief,
+  },
   drift: {
     says: "which way the platforms went, and by how much",
     load: async () => (await import("./drift")).drift,

@@ -10,6 +10,7 @@ import { judgedTogether, type BriefComparisons } from "./comparing";
 import { boutsOf, personNamed, type BoutRead, type LeftOutBout, type OwnBout, type Person } from "./fencers";
 import * as kind from "./kinds";
 import { opponentsOf, commonOpponents, type CommonOpponent } from "./opponents";
+import { planOf, type PlanSpace } from "./plan";
 import {
   isAgainst,
   isFor,
@@ -40,6 +41,7 @@ export interface Brief {
   readonly total: TouchRow;
   readonly penaltyTouches: { readonly for: BriefEvidence; readonly against: BriefEvidence };
   readonly sentences: readonly Sentence[];
+  readonly plan: readonly PlanSpace[];
   readonly opened: readonly TouchRow[];
   readonly bothLamps: TouchRow;
   readonly families: { readonly own: readonly TouchRow[]; readonly opponents: readonly TouchRow[] };
@@ -72,6 +74,8 @@ export interface BriefBout {
   readonly score: { readonly own: number; readonly opponent: number };
   readonly won: boolean | null;
   readonly phrases: number;
+  /** Whether the file names a recording. */
+  readonly recorded: boolean;
 }
 
 export interface SharePart {
@@ -103,6 +107,7 @@ function figures(
   const row = (key: string, label: string, wanted: Wanted) => touchRow(key, label, pick(bouts, wanted));
   const trend = trendOf(bouts);
   const comparisons = judgedTogether(candidatesOf(name, bouts, trend));
+  const sentences = sentencesOf(comparisons, bouts.length);
   const { penaltyTouches, ...cards } = briefCards(bouts);
   const byFamily = (who: "own" | "opponent") =>
     rowsThatOccur(
@@ -116,7 +121,8 @@ function figures(
     leftOut,
     total: row("all", "all phrases", () => true),
     penaltyTouches,
-    sentences: sentencesOf(comparisons, bouts.length),
+    sentences,
+    plan: planOf(sentences, comparisons, bouts),
     opened: rowsThatOccur(openers(name).map(([by, label]) => row(`opened.${by}`, label, kind.openedBy(by)))),
     bothLamps: row("lamps.both", "both lamps", kind.bothLamps),
     families: { own: byFamily("own"), opponents: byFamily("opponent") },
@@ -189,6 +195,7 @@ function boutLine({
     score: side === "left" ? { own: left, opponent: right } : { own: right, opponent: left },
     won: ledger.winner === null ? null : ledger.winner === side,
     phrases: phrases.length,
+    recorded: ledger.bout.recordings.length > 0,
   };
 }
 

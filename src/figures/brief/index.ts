@@ -8,3 +8,4 @@ export { countOf, type BriefEvidence, type PooledRate, type TouchRow } from "./p
 export type { AskedFor, BriefCards, BriefReviews, CardsOfColour } from "./reviews";
 export type { Sentence } from "./sentences";
 export type { Trend, TrendPoint } from "./trend";
+export type { PlanSpace } from "./plan";
