@@ -1,6 +1,6 @@
 // `boutline export`: bouts as tables and subtitles for other people's tools.
 
-import { readPick } from "./export-pick";
+import { pickOf, pickOptions } from "./pick-options";
 import type { Streams, Verb } from "./verb";
 import { Unusable, wordsOf, type Status } from "./verb";
 import { plain } from "./lines";
@@ -23,7 +23,8 @@ with DIR/columns.md, which says what every column means, and DIR/CONTENTS.md, wh
 says what the folder holds. Files that can't be read are named; the rest goes on.
 
   --format F,...   one or more of the above (csv)
-  --pick FILE      only the phrases of a pick, a JSON file
+  --fencer ID, --actions, --families, --award, --opener, ...
+                   only the phrases picked, with the options of boutline clips
   --pseudonyms     codes in the place of ids, events, bouts and file names; titles,
                    notes, tags and taggers are left out
   --key FILE       the key the codes are made with, made where there is none; it must
@@ -37,8 +38,9 @@ export const exportVerb: Verb = {
   help,
   run: async (words, streams) => {
     const { values, positionals } = wordsOf(words, {
-      ...{ out: { type: "string" }, format: { type: "string", multiple: true }, pick: { type: "string" } },
+      ...{ out: { type: "string" }, format: { type: "string", multiple: true } },
       ...{ pseudonyms: { type: "boolean" }, key: { type: "string" }, force: { type: "boolean" } },
+      ...ownPick,
     } as const);
     if (positionals.length === 0) throw new Unusable("name at least one bout file or folder");
     if (values.out === undefined || values.out === "") throw new Unusable("say where to, with --out DIR");
@@ -46,7 +48,8 @@ export const exportVerb: Verb = {
       throw new Unusable("--key goes with --pseudonyms");
     const complain = (message: string) => streams.errors(plain(`boutline export: ${message}`) + "\n");
     const formats = formatsOf(values.format);
-    const pick = values.pick === undefined ? undefined : await readPick(values.pick);
+    const given = pickOf(values);
+    const pick = Object.keys(given).length === 0 ? undefined : given;
     const key = values.pseudonyms === true ? keyIn(values.key ?? defaultKeyFile(), values.out) : undefined;
     if (key?.ok === false) {
       complain(key.problem);
@@ -61,6 +64,9 @@ export const exportVerb: Verb = {
     );
   },
 };
+
+/** Without saved picks, which are told by a name beside one bout file. */
+const { pick: _, ...ownPick } = pickOptions;
 
 async function exportAll(
   words: readonly string[],
