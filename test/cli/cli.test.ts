@@ -189,7 +189,7 @@ describe("input that can't be used ends with 2, says why, and prints nothing", (
     [
       "a verb that is none",
       () => ["shet", "a.bout.json"],
-      /no verb "shet".*sheet, brief, drift, check, clips, probe, prepare, agree, export, query/,
+      /no verb "shet".*sheet, brief, drift, check, clips, probe, prepare, seminar, reference, agree, export, query/,
     ],
     ["nothing", () => [], /boutline VERB FILE/],
   ];
