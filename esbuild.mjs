@@ -32,6 +32,8 @@ const entries = [
   // A thread, started by its file.
   { name: "query-worker", file: "src/shelf/query-worker.ts", side: "node" },
   { name: "viewer", file: "src/viewer/main.ts", side: "page" },
+  // A thread's script is a file of its own; shelf/pool.ts is given its place.
+  { name: "shelf-worker", file: "src/shelf/worker.ts", side: "node" },
   { name: "sheet", file: "src/viewer/sheet.ts", side: "page" },
   { name: "seminar", file: "src/viewer/seminar/seminar.ts", side: "page" },
 ];

@@ -136,7 +136,7 @@ function order(one: string, other: string): number {
   return one < other ? -1 : one > other ? 1 : 0;
 }
 
-function reasonOf(error: unknown): string {
+export function reasonOf(error: unknown): string {
   const code = error instanceof Error && "code" in error ? String(error.code) : "";
   switch (code) {
     case "ENOENT":

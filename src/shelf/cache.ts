@@ -1,0 +1,52 @@
+// The rows of an earlier run, in one file that may be thrown away at any time. One that is damaged, or of another version
+// of Boutline, counts as missing.
+
+import { randomBytes } from "node:crypto";
+import { mkdir, readFile, rename, rm, writeFile } from "node:fs/promises";
+import path from "node:path";
+import type { ShelfRow } from "./row";
+
+/** Raised by a change of what a row holds or means. */
+const schema = 1;
+
+export interface Fingerprint {
+  readonly size: number;
+  readonly modified: number;
+  /** See `video/fingerprint.ts`. */
+  readonly print: string;
+}
+
+export interface Remembered {
+  readonly rows: readonly ShelfRow[];
+  /** Of recordings seen, by full path, so that they are known again elsewhere. */
+  readonly prints: Readonly<Record<string, Fingerprint>>;
+}
+
+export async function remembered(file: string, version: string): Promise<Remembered> {
+  const nothing = { rows: [], prints: {} };
+  try {
+    const text = await readFile(file, "utf8");
+    // The first line alone says whether the rest is worth reading.
+    const end = text.indexOf("\n");
+    if (text.slice(0, end) !== markOf(version)) return nothing;
+    return JSON.parse(text.slice(end + 1)) as Remembered;
+  } catch {
+    return nothing;
+  }
+}
+
+/** What can't be written is only slower next time, so that is no error. */
+export async function remember(file: string, version: string, what: Remembered): Promise<void> {
+  const part = `${file}.${randomBytes(4).toString("hex")}.part`;
+  try {
+    await mkdir(path.dirname(file), { recursive: true });
+    await writeFile(part, `${markOf(version)}\n${JSON.stringify(what)}`);
+    await rename(part, file);
+  } catch {
+    await rm(part, { force: true }).catch(() => undefined);
+  }
+}
+
+function markOf(version: string): string {
+  return JSON.stringify({ "boutline shelf": schema, version });
+}

@@ -1,0 +1,167 @@
+// What stands on the shelf? A row for each bout file under some folders, those read that have changed since the last time.
+
+import { statSync } from "node:fs";
+import path from "node:path";
+import { remember, remembered, type Fingerprint } from "./cache";
+import { boutFileEnding, findBoutFiles, type LeftOut } from "./find";
+import { readInThreads } from "./pool";
+import { editionState, isThere, readRow } from "./read-file";
+import type { BoutRow, ShelfRow } from "./row";
+
+export interface ShelfOptions {
+  readonly folders: readonly string[];
+  /** The script of the reading thread; undefined reads in this one. */
+  readonly worker?: string | undefined;
+  /** Where rows are kept for the next time; undefined keeps none. */
+  readonly cache?: { readonly file: string; readonly version: string } | undefined;
+  readonly onProgress?: ((done: number, of: number) => void) | undefined;
+  readonly signal?: AbortSignal | undefined;
+}
+
+/** Fewer files than this are read at once, since starting a thread takes longer. */
+const few = 8;
+
+export class Shelf {
+  readonly #options: ShelfOptions;
+  #rows = new Map<string, ShelfRow>();
+  #leftOut: readonly LeftOut[] = [];
+  #prints: Record<string, Fingerprint> = {};
+  #known: Promise<void> | undefined;
+  #busy: Promise<unknown> = Promise.resolve();
+
+  constructor(options: ShelfOptions) {
+    this.#options = options;
+  }
+
+  /** In the order of their paths. */
+  get rows(): readonly ShelfRow[] {
+    return [...this.#rows.values()];
+  }
+
+  get bouts(): readonly BoutRow[] {
+    return this.rows.filter((row) => row.is === "bout");
+  }
+
+  /** What was not looked into, and why. */
+  get leftOut(): readonly LeftOut[] {
+    return this.#leftOut;
+  }
+
+  /** Fingerprints of recordings seen before, by full path. */
+  get prints(): Readonly<Record<string, Fingerprint>> {
+    return this.#prints;
+  }
+
+  /** Looks through the folders and reads what has changed. Answers how many files were read. */
+  refresh(): Promise<number> {
+    return this.#inTurn(() => this.#refresh());
+  }
+
+  /** Reads these files again, of which somebody says that they have changed, come or gone. */
+  changed(files: readonly string[]): Promise<number> {
+    return this.#inTurn(async () => {
+      const wanted = files.filter((file) => file.endsWith(boutFileEnding));
+      const there = wanted.filter((file) => isThere(file));
+      for (const file of wanted) if (!there.includes(file)) this.#rows.delete(file);
+      const stale = there.filter((file) => !this.#isCurrent(file));
+      for (const row of await this.#read(stale)) this.#rows.set(row.file, row);
+      this.#putInOrder();
+      return stale.length;
+    });
+  }
+
+  /** Keeps the fingerprint of a recording, so that it is known again when it has moved. */
+  keepPrint(file: string, print: Fingerprint): void {
+    this.#prints[file] = print;
+  }
+
+  /** Writes the rows for the next time. */
+  async save(): Promise<void> {
+    const { cache } = this.#options;
+    if (cache === undefined) return;
+    await this.#inTurn(() => remember(cache.file, cache.version, { rows: this.rows, prints: this.#prints }));
+  }
+
+  /** One after another, so that no older answer comes after a newer one. */
+  #inTurn<T>(work: () => Promise<T>): Promise<T> {
+    const turn = this.#busy.then(work);
+    this.#busy = turn.catch(() => undefined);
+    return turn;
+  }
+
+  async #refresh(): Promise<number> {
+    const [found] = await Promise.all([findBoutFiles(this.#options.folders), this.#recall()]);
+    const editions = new Map<string, string>();
+    const stale: string[] = [];
+    const rows = new Map<string, ShelfRow>();
+    for (const { file, size, modified } of found.files) {
+      const row = this.#rows.get(file);
+      if (row?.size !== size || row.modified !== modified || !hasSameEdition(row, editions)) stale.push(file);
+      else rows.set(file, withRecordings(row));
+    }
+    for (const row of await this.#read(stale)) rows.set(row.file, row);
+    this.#rows = rows;
+    this.#leftOut = found.leftOut;
+    if (stale.length > 0) this.#putInOrder();
+    return stale.length;
+  }
+
+  #recall(): Promise<void> {
+    const { cache } = this.#options;
+    this.#known ??= (async () => {
+      if (cache === undefined) return;
+      const { rows, prints } = await remembered(cache.file, cache.version);
+      this.#rows = new Map(rows.map((row) => [row.file, row]));
+      this.#prints = { ...prints };
+    })();
+    return this.#known;
+  }
+
+  #isCurrent(file: string): boolean {
+    const row = this.#rows.get(file);
+    const about = statSync(file, { throwIfNoEntry: false });
+    return (
+      row !== undefined &&
+      about?.size === row.size &&
+      about.mtimeMs === row.modified &&
+      hasSameEdition(row, new Map())
+    );
+  }
+
+  async #read(files: readonly string[]): Promise<readonly ShelfRow[]> {
+    const { worker, onProgress, signal } = this.#options;
+    if (files.length === 0) return [];
+    if (worker === undefined || files.length < few) return files.map(readRow);
+    return readInThreads(files, { worker, onProgress, signal });
+  }
+
+  #putInOrder(): void {
+    const order = [...this.#rows].sort(([one], [other]) => (one < other ? -1 : 1));
+    this.#rows = new Map(order);
+  }
+}
+
+/** Each edition file is looked at once, however many bouts are counted by it. */
+function hasSameEdition(row: ShelfRow, looked: Map<string, string>): boolean {
+  if (row.is !== "bout" || row.editionFile === undefined) return true;
+  const { file, size, modified } = row.editionFile;
+  let now = looked.get(file);
+  if (now === undefined) {
+    const state = editionState(file);
+    now = `${state.size} ${state.modified}`;
+    looked.set(file, now);
+  }
+  return now === `${size} ${modified}`;
+}
+
+/** A recording comes and goes without its bout file changing. */
+function withRecordings(row: ShelfRow): ShelfRow {
+  if (row.is !== "bout" || row.recordings.length === 0) return row;
+  const folder = path.dirname(row.file);
+  const present = row.recordings.map(({ file }) => isThere(path.join(folder, file)));
+  if (row.recordings.every((recording, index) => recording.present === present[index])) return row;
+  return {
+    ...row,
+    recordings: row.recordings.map(({ file }, index) => ({ file, present: present[index] === true })),
+  };
+}

@@ -1,0 +1,95 @@
+// How long does the shelf take against a bare reading of the same files? Prints one JSON object a size.
+//   node shelf.cjs WORKER FOLDER SIZE...
+// Bare is each file's bytes read and JSON.parse-d by as many threads as the index uses, handed out the same way; the files
+// hold plain JSON.
+
+import { appendFileSync, mkdirSync, rmSync } from "node:fs";
+import path from "node:path";
+import { availableParallelism } from "node:os";
+import { Worker } from "node:worker_threads";
+import { Shelf } from "../../src/shelf/shelf";
+import { writeInvented } from "../shelf/generated";
+
+const [worker = "", folder = "", ...sizes] = process.argv.slice(2);
+
+async function measure(bouts: number): Promise<object> {
+  const within = path.join(folder, `shelf-${bouts}`);
+  rmSync(within, { recursive: true, force: true });
+  mkdirSync(within, { recursive: true });
+  try {
+    const files = writeInvented(path.join(within, "bouts"), { bouts, fencers: Math.max(10, bouts / 10) });
+    const cache = { file: path.join(within, "shelf.json"), version: "bench" };
+    const open = () => new Shelf({ folders: [path.join(within, "bouts")], worker, cache });
+    // Once before, so that both find the files in the same state of the machine's own cache.
+    await bare(files);
+    const [bares, firsts, warms] = [[], [], []] as [number[], number[], number[]];
+    let shelf = open();
+    let most = 0;
+    const watch = setInterval(() => (most = Math.max(most, process.memoryUsage.rss())), 5);
+    for (let round = 0; round < 3; round++) {
+      bares.push(await time(() => bare(files)));
+      rmSync(cache.file, { force: true });
+      shelf = open();
+      firsts.push(await time(() => shelf.refresh()));
+      await shelf.save();
+      for (let again = 0; again < 2; again++) {
+        const warm = open();
+        warms.push(await time(() => warm.refresh()));
+        if (warm.rows.length !== bouts) throw new Error(`${warm.rows.length} rows of ${bouts}`);
+      }
+    }
+    clearInterval(watch);
+    const changes: number[] = [];
+    for (let round = 0; round < 5; round++) {
+      const file = files[round * 7] ?? "";
+      appendFileSync(file, " ");
+      changes.push(await time(() => shelf.changed([file])));
+    }
+    return {
+      bouts,
+      bare: median(bares),
+      first: median(firsts),
+      warm: median(warms),
+      change: Math.max(...changes),
+      megabytes: most / 1e6,
+    };
+  } finally {
+    rmSync(within, { recursive: true, force: true });
+  }
+}
+
+async function time(work: () => Promise<unknown>): Promise<number> {
+  const from = performance.now();
+  await work();
+  return performance.now() - from;
+}
+
+const reader = `const { parentPort } = require("node:worker_threads"), { readFileSync } = require("node:fs");
+parentPort.on("message", (files) => {
+  for (const file of files) JSON.parse(readFileSync(file, "utf8"));
+  parentPort.postMessage(files.length);
+});`;
+
+async function bare(files: readonly string[]): Promise<void> {
+  let next = 0;
+  const threads = Math.min(4, availableParallelism(), Math.ceil(files.length / 32));
+  await Promise.all(
+    Array.from({ length: threads }, async () => {
+      const thread = new Worker(reader, { eval: true });
+      while (next < files.length) {
+        const given = files.slice(next, (next += 32));
+        thread.postMessage(given);
+        await new Promise((resolve) => thread.once("message", resolve));
+      }
+      await thread.terminate();
+    }),
+  );
+}
+
+function median(values: readonly number[]): number {
+  return values.toSorted((one, other) => one - other)[values.length >> 1] ?? 0;
+}
+
+void (async () => {
+  for (const size of sizes) console.log(JSON.stringify(await measure(Number(size))));
+})();
