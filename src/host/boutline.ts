@@ -135,11 +135,11 @@ export class Boutline implements vscode.Disposable {
       if (wanted !== undefined) await this.#text.open(wanted, false);
     },
     showEntry: ([where]) => this.#showEntry(lineOf(where)),
-    showSheet: ([uri]) => this.#showSheet(isUri(uri) ? uri : undefined),
     queryPhrases: async () => {
       const { askPhrases } = await import("./query");
       await askPhrases(this.#context, this.#sheetServices());
     },
+    showSheet: ([what]) => this.#showSheet(isUri(what) ? what : uriOfBout(what)),
     makeCopy: () => this.viewers.makeCopy(),
     clearCopies: () => this.#recordings.clearCopies(),
     showFilming: async () => {
@@ -218,6 +218,15 @@ function lineOf(where: unknown): number | undefined {
     "lineNumber" in where &&
     typeof where.lineNumber === "number"
     ? where.lineNumber - 1
+    : undefined;
+}
+
+/** The bout file of a row of the view "Bouts". */
+function uriOfBout(node: unknown): vscode.Uri | undefined {
+  if (typeof node !== "object" || node === null || !("bout" in node)) return undefined;
+  const { bout } = node;
+  return typeof bout === "object" && bout !== null && "file" in bout && typeof bout.file === "string"
+    ? vscode.Uri.file(bout.file)
     : undefined;
 }
 

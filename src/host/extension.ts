@@ -4,6 +4,7 @@
 import * as vscode from "vscode";
 import { isBoutFile, ruleScheme, viewType } from "./bout-file";
 import type { Boutline } from "./boutline";
+import type { BoutNode, BoutsTree } from "./bouts-tree";
 
 let started: Promise<Boutline> | undefined;
 
@@ -18,7 +19,22 @@ export function activate(context: vscode.ExtensionContext): void {
     if (isBoutFile(document)) void boutline();
   };
 
+  const { provider, view, changed } = boutsView();
+  const boutsTree = () =>
+    (tree ??= import("./bouts-tree").then(({ BoutsTree, itemOf }) => {
+      const made = new BoutsTree(context, view, () => changed.fire(undefined));
+      context.subscriptions.push(made);
+      return { made, itemOf };
+    }));
+  provider.tree = boutsTree;
+  for (const [id, act] of Object.entries(boutsCommands))
+    context.subscriptions.push(
+      vscode.commands.registerCommand(id, async () => act((await boutsTree()).made)),
+    );
+
   context.subscriptions.push(
+    changed,
+    view,
     vscode.window.registerCustomEditorProvider(
       viewType,
       {
@@ -42,12 +58,44 @@ export function activate(context: vscode.ExtensionContext): void {
     }),
     // Findings are shown in a text whose viewer was never opened, too.
     vscode.workspace.onDidOpenTextDocument(startFor),
-    ...commandIds(context).map((id) =>
-      vscode.commands.registerCommand(id, async (...args: unknown[]) => (await boutline()).run(id, args)),
-    ),
+    ...commandIds(context)
+      .filter((id) => !(id in boutsCommands))
+      .map((id) =>
+        vscode.commands.registerCommand(id, async (...args: unknown[]) => (await boutline()).run(id, args)),
+      ),
   );
   for (const document of vscode.workspace.textDocuments) startFor(document);
 }
+
+interface Tree {
+  readonly made: BoutsTree;
+  readonly itemOf: (node: BoutNode) => vscode.TreeItem;
+}
+let tree: Promise<Tree> | undefined;
+
+/** The view "Bouts"; what fills it is loaded when it is first shown. */
+function boutsView() {
+  const changed = new vscode.EventEmitter<undefined>();
+  const provider = {
+    tree: undefined as (() => Promise<Tree>) | undefined,
+    onDidChangeTreeData: changed.event,
+    getChildren: async (node?: BoutNode) => [
+      ...((await (await provider.tree?.())?.made.children(node)) ?? []),
+    ],
+    getTreeItem: async (node: BoutNode) => (await provider.tree?.())?.itemOf(node) ?? new vscode.TreeItem(""),
+  };
+  const view = vscode.window.createTreeView("boutline.bouts", {
+    treeDataProvider: provider,
+    showCollapseAll: true,
+  });
+  return { provider, view, changed };
+}
+
+const boutsCommands: Readonly<Record<string, (tree: BoutsTree) => unknown>> = {
+  "boutline.groupBouts": (bouts) => bouts.chooseGrouping(),
+  "boutline.filterBouts": (bouts) => bouts.chooseWords(),
+  "boutline.readBoutsAgain": (bouts) => bouts.again(),
+};
 
 /** VS Code waits for this, so that no ffmpeg outlives it and nothing is left half-made. */
 export async function deactivate(): Promise<void> {

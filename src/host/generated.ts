@@ -89,6 +89,10 @@ const icons: Readonly<Record<string, string>> = {
   "boutline.openText": "$(code)",
   "boutline.showSheet": "$(graph)",
   "boutline.showKeys": "$(keyboard)",
+  "boutline.newBout": "$(add)",
+  "boutline.groupBouts": "$(list-tree)",
+  "boutline.filterBouts": "$(filter)",
+  "boutline.readBoutsAgain": "$(refresh)",
 };
 
 const viewerActive = "activeCustomEditorId == 'boutline.viewer'";
