@@ -81,9 +81,7 @@ export class BoutsTree implements vscode.Disposable {
     const remarks = this.#words === "" ? remarksOf(rows, leftOut) : [];
     this.#view.description = `by ${this.#grouping}`;
     this.#view.message =
-      this.#words === ""
-        ? ""
-        : `${shown.length} of ${counted(bouts.length, "bout")} with "${this.#words}"`;
+      this.#words === "" ? "" : `${shown.length} of ${counted(bouts.length, "bout")} with "${this.#words}"`;
     return [
       ...groupsOf(shown, this.#grouping).map((group): BoutNode => ({ is: "group", group })),
       ...(remarks.length === 0 ? [] : [{ is: "remarks", remarks } as const]),

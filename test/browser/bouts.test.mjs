@@ -54,8 +54,13 @@ test("a file that comes and goes is seen by itself", async (editor) => {
 test("the bouts are grouped by fencer", async (editor) => {
   const { page } = editor;
   await editor.command("Boutline: Group the bouts by event, fencer, weapon, category or date");
-  await page.locator(".quick-input-widget:visible .monaco-list-row", { hasText: "fencer" }).click();
-  await row(editor, "Kel Odrey").first().waitFor();
+  await page
+    .locator(".quick-input-widget:visible .monaco-list-row")
+    .filter({ has: page.getByText("fencer", { exact: true }) })
+    .click();
+  await row(editor, /^Kel Odrey/)
+    .first()
+    .waitFor();
 });
 
 for (const name of Object.keys(themes))
