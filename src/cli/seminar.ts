@@ -2,13 +2,11 @@
 
 import { randomBytes } from "node:crypto";
 import path from "node:path";
-import { pickSchema, type Pick } from "../figures/pick-format";
 import { pickInWords } from "../figures/pick-words";
-import { readPicks, picksFileOf } from "../figures/saved-picks";
 import { ways, type Way } from "../figures/seminar-format";
 import { defaultTablesFolder } from "../video/index";
-import { readText } from "./files";
 import { plain } from "./lines";
+import { pickOf, pickOptions, savedPick } from "./pick-options";
 import { questionsOf, type Question } from "./seminar-clips";
 import { drawn, writePack } from "./seminar-pack";
 import { Unusable, wordsOf, type Status, type Streams, type Verb } from "./verb";
@@ -23,8 +21,9 @@ NAME.masks.json beside NAME.bout.json:
   { "masks": 1, "shots": { "main": { "boxes": [{ "x": 0, "y": 0, "width": 0.2, "height": 0.1 }],
                                      "lamps": [], "freeze": 400 } } }
 
-  --pick PICK        which phrases: the name of a pick saved beside the first FILE,
-                     or a pick as JSON; without it every phrase
+  --pick NAME        which phrases: a pick saved beside the first FILE; and all the
+                     options of boutline clips that pick (--actions, --award, --card,
+                     --tags, --numbers and so on); without any every phrase
   --clips N          so many of them, drawn by chance; a quarter without a touch
                      where there are that many
   --repeats N        so many are shown twice, unannounced (0)
@@ -50,7 +49,8 @@ export const seminar: Verb = {
   help,
   run: async (words, streams) => {
     const { values, positionals } = wordsOf(words, {
-      ...{ out: { type: "string" }, pick: { type: "string" }, clips: { type: "string" } },
+      ...pickOptions,
+      ...{ out: { type: "string" }, clips: { type: "string" } },
       ...{
         repeats: { type: "string" },
         assistants: { type: "string" },
@@ -86,7 +86,8 @@ export const seminar: Verb = {
       streams.errors(plain(`boutline seminar: ${message}`) + "\n");
       return 2;
     };
-    const pick = await pickOf(values.pick, first);
+    const given = pickOf(values);
+    const pick = values.pick === undefined ? given : await savedPick(first, values.pick, given);
     const files = [...new Set(positionals.map((file) => path.resolve(file)))];
     const questions: Question[] = [];
     for (const file of files) {
@@ -142,28 +143,6 @@ function summary(
 function progressLine({ errors }: Streams, done: number, of: number): void {
   if (process.stderr.isTTY) errors(`\r${done} of ${of} clips${done === of ? "\n" : ""}`);
   else if (done === of || done % 10 === 0) errors(`${done} of ${of} clips\n`);
-}
-
-async function pickOf(written: string | undefined, file: string): Promise<Pick> {
-  if (written === undefined) return {};
-  if (written.trim().startsWith("{")) {
-    let value: unknown;
-    try {
-      value = JSON.parse(written);
-    } catch {
-      throw new Unusable("--pick: its JSON can't be read");
-    }
-    const pick = pickSchema.safeParse(value);
-    if (pick.success) return pick.data;
-    throw new Unusable(`--pick: ${pick.error.issues[0]?.message ?? "this is no pick"}`);
-  }
-  const place = picksFileOf(file);
-  const text = await readText(place);
-  const read = text.ok ? readPicks(text.value) : text;
-  if (!read.ok) throw new Unusable(`--pick: ${place}: ${read.problem}`);
-  const saved = read.value.saved.find(({ name }) => name === written);
-  if (saved === undefined) throw new Unusable(`--pick: ${place} holds no pick named "${written}"`);
-  return saved.pick;
 }
 
 function waysOf(written: readonly string[] | undefined): Way[] {

@@ -362,7 +362,7 @@ const tests = [
     "bad input is refused with its reason, and nothing is left half-made",
     () => {
       for (const [words, reason] of [
-        [["demo.bout.json", "--out", "x", "--pick", '{"tags":"nobody wrote this"}'], /no phrase is picked/],
+        [["demo.bout.json", "--out", "x", "--tags", "nobody wrote this"], /no phrase is picked/],
         [["demo.bout.json", "--out", "x", "--clips", "400"], /only \d+ phrases/],
         [["demo.bout.json", "--out", "x", "--hide-lamps"], /"lamps" boxes/],
         [["none.bout.json", "--out", "x"], /no such file/],

@@ -221,6 +221,8 @@ describe("boutline itself", () => {
       "clips",
       "probe",
       "prepare",
+      "seminar",
+      "reference",
       "agree",
       "export",
       "query",
