@@ -107,6 +107,11 @@ const palette: Readonly<Record<string, string>> = {
   openText: viewerActive,
   showEntry: `${boutFileActive} && editorTextFocus`,
   showSheet: `${boutFileActive} || ${viewerActive}`,
+  choosePhrases: viewerActive,
+  savePick: viewerActive,
+  openPick: viewerActive,
+  cutClips: viewerActive,
+  makeReel: viewerActive,
 };
 
 /** `commands`, `keybindings` and the palette's `menus` entry of the manifest. */

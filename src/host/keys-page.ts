@@ -22,6 +22,7 @@ const groups: readonly { readonly group: Group; readonly says: string }[] = [
   { group: "picture", says: "" },
   { group: "placing points", says: "" },
   { group: "log entries", says: "" },
+  { group: "picked phrases", says: "For looking at some phrases only, and for training clips." },
   { group: "files and pages", says: "From the command palette (F1), under Boutline." },
 ];
 

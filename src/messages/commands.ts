@@ -34,6 +34,7 @@ export type Group =
   | "picture"
   | "placing points"
   | "log entries"
+  | "picked phrases"
   | "files and pages";
 
 export interface Command {
@@ -261,6 +262,38 @@ export const commands: readonly Command[] = [
   transport("previousEntry", "To the entry before", "previous entry", [key("ArrowUp")], "tagging"),
   transport("nextEntry", "To the next entry", "next entry", [key("ArrowDown")], "tagging"),
   transport("nextWaiting", "To the next call waiting", "next waiting", [key("Backslash")], "tagging"),
+  transport(
+    "pickPhrase",
+    "Pick this phrase, or leave it out",
+    "pick this",
+    [key("Quote")],
+    "tagging",
+    "picked phrases",
+  ),
+  transport(
+    "previousPicked",
+    "To the picked phrase before",
+    "previous picked",
+    [key("ArrowUp", true)],
+    "tagging",
+    "picked phrases",
+  ),
+  transport(
+    "nextPicked",
+    "To the next picked phrase",
+    "next picked",
+    [key("ArrowDown", true)],
+    "tagging",
+    "picked phrases",
+  ),
+  transport(
+    "playPicked",
+    "Play the picked phrases one after another",
+    "play picked",
+    [key("Enter", true)],
+    "tagging",
+    "picked phrases",
+  ),
   transport("slower", "Slower", "slower", [key("BracketLeft")]),
   transport("faster", "Faster", "faster", [key("BracketRight")]),
   transport("again", "This phrase again and again", "again", [key("Enter")], "tagging"),
@@ -358,6 +391,11 @@ export const commands: readonly Command[] = [
   host("groupBouts", "Group the bouts by event, fencer, weapon, category or date"),
   host("filterBouts", "Show the bouts with these words"),
   host("readBoutsAgain", "Look for bout files again"),
+  host("choosePhrases", "Pick phrases by what they hold"),
+  host("savePick", "Save the picked phrases under a name"),
+  host("openPick", "Open, rename or delete saved picks"),
+  host("cutClips", "Cut training clips"),
+  host("makeReel", "Make a reel"),
   host("makeCopy", "Make a viewing copy of the recording"),
   host("clearCopies", "Clear viewing copies"),
   host("showFilming", "How to film a bout well"),

@@ -2,6 +2,7 @@
 // missed something asks for the whole scene again.
 
 import * as z from "zod";
+import { cutting, pickedSchema, pickParts, previewSchema } from "./picks";
 import { sceneSchema } from "./scene";
 
 const pair = z.tuple([z.number(), z.number()]);
@@ -35,6 +36,10 @@ export const transportActions = [
   "previous entry",
   "next entry",
   "next waiting",
+  "pick this",
+  "previous picked",
+  "next picked",
+  "play picked",
   "slower",
   "faster",
   "again",
@@ -78,6 +83,8 @@ export const toViewer = z.discriminatedUnion("type", [
   z.object({ type: z.literal("write"), index: z.number(), field: z.string() }),
   /** A line under the call sentence. */
   z.object({ type: z.literal("say"), severity: z.enum(["error", "note"]), message: z.string() }),
+  pickedSchema,
+  previewSchema,
   /** Local letters and names of keys by command, as bound now. */
   z.object({ type: z.literal("keys"), keys: z.record(z.string(), z.string()) }),
 ]);
@@ -125,6 +132,12 @@ export const toHost = z.discriminatedUnion("type", [
     left: z.tuple([pair, pair]).nullable(),
     right: z.tuple([pair, pair]).nullable(),
   }),
+  /** Picks the phrases that fit; no parts: none. */
+  z.object({ type: z.literal("pick"), pick: pickParts }),
+  /** Picks the phrase at this place of the log by hand, or leaves it out. */
+  z.object({ type: z.literal("pick by hand"), version: z.number(), index: z.number() }),
+  /** Asks what would be cut, or cuts it: each phrase a clip, or all in one reel. */
+  z.object({ type: z.literal("clips"), do: z.enum(["preview", "cut", "reel"]), cutting }),
   /** Opens the text at a place (from 1). */
   z.object({ type: z.literal("open text"), line: z.number(), column: z.number() }),
   /** A recording was tried: whether its picture shows, and whether any sound of it was decoded. */

@@ -6,8 +6,15 @@ const side = z.enum(["left", "right"]);
 const doer = z.enum(["left", "right", "both"]);
 const pair = z.tuple([z.number(), z.number()]);
 const words = z.array(z.string());
-const json: z.ZodType<Json> = z.lazy(() =>
-  z.union([z.string(), z.number(), z.boolean(), z.null(), z.array(json), z.record(z.string(), json)]),
+export const jsonSchema: z.ZodType<Json> = z.lazy(() =>
+  z.union([
+    z.string(),
+    z.number(),
+    z.boolean(),
+    z.null(),
+    z.array(jsonSchema),
+    z.record(z.string(), jsonSchema),
+  ]),
 );
 export type Json = string | number | boolean | null | Json[] | { [key: string]: Json };
 
@@ -50,7 +57,7 @@ export const itemSchema = z.object({
   after: standingSchema,
   findings: z.array(z.object({ severity: z.enum(["error", "warning", "note"]), message: z.string() })),
   /** The entry's fields as written, for the detail strip; geometry left out. */
-  fields: z.record(z.string(), json),
+  fields: z.record(z.string(), jsonSchema),
 });
 export type Item = z.output<typeof itemSchema>;
 

@@ -1,12 +1,22 @@
 // What each transport key does in the viewer.
 
 import type { TransportAction } from "../messages/contract";
+import { phraseInHand } from "./held-scene";
 import { nextSpeed } from "./picture/clock";
 import type { Viewer } from "./viewer";
 
 type Part = Pick<
   Viewer,
-  "playhead" | "recordings" | "picture" | "placing" | "endMoves" | "transport" | "sentence" | "scene" | "link"
+  | "playhead"
+  | "recordings"
+  | "picture"
+  | "placing"
+  | "endMoves"
+  | "transport"
+  | "sentence"
+  | "scene"
+  | "link"
+  | "picks"
 >;
 
 const does: Readonly<Record<TransportAction, (viewer: Part) => void>> = {
@@ -18,6 +28,11 @@ const does: Readonly<Record<TransportAction, (viewer: Part) => void>> = {
   "previous entry": ({ playhead }) => playhead.toNeighbour(-1),
   "next entry": ({ playhead }) => playhead.toNeighbour(1),
   "next waiting": ({ playhead }) => playhead.toWaiting(),
+  "pick this": ({ picks, scene, recordings }) =>
+    picks.pickByHand(phraseInHand(scene?.items ?? [], recordings.clock.at)),
+  "previous picked": ({ picks }) => picks.toNeighbour(-1),
+  "next picked": ({ picks }) => picks.toNeighbour(1),
+  "play picked": ({ picks }) => picks.play(),
   slower: ({ recordings }) => recordings.setSpeed(nextSpeed(recordings.speed, -1)),
   faster: ({ recordings }) => recordings.setSpeed(nextSpeed(recordings.speed, 1)),
   again: ({ playhead }) => playhead.toggleAgain(),

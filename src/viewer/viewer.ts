@@ -14,6 +14,8 @@ import { LedgerLine } from "./ledger-line";
 import { PhraseLine } from "./line/phrase-line";
 import type { Link } from "./link";
 import { Pad } from "./pad";
+import { PickPanel } from "./picks/pick-panel";
+import { stretchOf } from "./picture/playback";
 import { Picture } from "./picture/picture";
 import { PlacingPanel } from "./placing/placing-panel";
 import { TrackPanel } from "./placing/track-panel";
@@ -31,6 +33,7 @@ export class Viewer {
   readonly endMoves: EndMoves;
   readonly picture: Picture;
   readonly placing: PlacingPanel;
+  readonly picks: PickPanel;
   readonly recordings: Recordings;
   readonly transport: TransportRow;
   readonly sentence = new SentencePanel();
@@ -171,6 +174,30 @@ export class Viewer {
       neighbour: (direction) => {
         this.playhead.toNeighbour(direction);
       },
+      pick: (item) => {
+        this.picks.pickByHand(item);
+      },
+    });
+    this.picks = new PickPanel({
+      post: (message) => {
+        link.post(message);
+      },
+      command: (command) => {
+        link.post({ type: "command", command, stamp: this.playhead.stamp });
+      },
+      go: (at) => {
+        this.playhead.goTo(at);
+      },
+      at: () => this.recordings.clock.at,
+      play: (title, phrases) => {
+        this.playhead.playEvidence(title, phrases.map(stretchOf));
+      },
+      say: (severity, message) => {
+        this.sentence.say(severity, message);
+      },
+      changed: () => {
+        this.#line.mark(this.picks.entries);
+      },
     });
     this.#strip = new Strip({
       changed: (item, field, value) => {
@@ -224,6 +251,7 @@ export class Viewer {
       this.placing.element,
       this.transport.element,
       this.#line.element,
+      this.picks.element,
       this.#strip.element,
       this.#tracks.element,
     );
@@ -274,6 +302,12 @@ export class Viewer {
         break;
       case "transport":
         act(this, message.action);
+        break;
+      case "picked":
+        this.picks.take(message);
+        break;
+      case "clips":
+        this.picks.showPreview(message);
         break;
       case "show":
         this.recordings.clock.pause();
@@ -342,7 +376,10 @@ export class Viewer {
     this.#page.classList.toggle("unreadable", !head.readable);
     this.#ledger.show(head, standingAt(scene, clock.at));
     this.#problems.show(head);
-    if (news) this.#tracks.show(head);
+    if (news) {
+      this.#tracks.show(head);
+      this.picks.show(scene);
+    }
     this.#pad.show(head, phrase, placing ? "Points are being placed." : head.editable ? "" : whyNotEditable);
     this.sentence.show(item, phrase, head.editable ? this.#names : undefined, news || !clock.playing);
     this.#showLine(scene, news);

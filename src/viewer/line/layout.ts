@@ -22,6 +22,7 @@ export interface Block {
   readonly state: "touch" | "none" | "waiting" | "open";
   /** Number of the touch, where there is room for it. */
   readonly label: string;
+  readonly picked: boolean;
 }
 
 export type Shape = "card" | "review" | "stop" | "bar" | "dot" | "cross";
@@ -49,6 +50,7 @@ export interface LineLayout {
 
 const leastBlock = 3;
 const gapBetweenWords = 6;
+const nonePicked: ReadonlySet<number> = new Set();
 
 export function xOf(window: Window, at: number): number {
   return ((at - window.from) / (window.to - window.from)) * window.width;
@@ -64,6 +66,7 @@ export function layoutLine(
   head: Pick<Head, "mirrored" | "drift">,
   window: Window,
   measure: (words: string) => number,
+  picked: ReadonlySet<number> = nonePicked,
 ): LineLayout {
   const seen = items.filter(
     (item) =>
@@ -76,7 +79,7 @@ export function layoutLine(
         : "above"
       : "across";
   return {
-    blocks: blocksOf(seen, window, halfOf, measure),
+    blocks: blocksOf(seen, window, halfOf, measure, picked),
     // Where drift is drawn, its points show the platforms.
     signs: signsOf(
       seen.filter(({ kind }) => kind !== "platforms" || head.drift.length === 0),
@@ -109,6 +112,7 @@ function blocksOf(
   window: Window,
   halfOf: (item: Item) => Half,
   measure: (words: string) => number,
+  picked: ReadonlySet<number>,
 ): Block[] {
   const rightmost = { above: -Infinity, below: -Infinity };
   return items
@@ -136,6 +140,7 @@ function blocksOf(
               ? "open"
               : "none",
         label: room ? item.label : "",
+        picked: picked.has(item.index),
       };
     });
 }

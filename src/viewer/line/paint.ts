@@ -104,6 +104,7 @@ function paintBlock(canvas: CanvasRenderingContext2D, block: Block, colours: Col
   canvas.textAlign = "center";
   if (block.label !== "")
     canvas.fillText(block.label, left + wide / 2, half === "below" ? rows.numbersBelow : rows.numbersAbove);
+  if (block.picked) pointer(canvas, left + wide / 2, colours);
   if (block.item.star) star(canvas, left + wide / 2, half === "below" ? rows.centre - 8 : rows.centre + 9);
 }
 
@@ -184,6 +185,17 @@ function paintDrift(
     canvas.stroke();
     for (const { x, along } of line) canvas.fillRect(x - 1.25, y(along) - 1.25, 2.5, 2.5);
   }
+}
+
+/** Points down at a picked phrase, whatever its state. */
+function pointer(canvas: CanvasRenderingContext2D, x: number, colours: Colours): void {
+  canvas.fillStyle = colours.text;
+  canvas.beginPath();
+  canvas.moveTo(x - 4.5, rows.top - 7);
+  canvas.lineTo(x + 4.5, rows.top - 7);
+  canvas.lineTo(x, rows.top - 1);
+  canvas.closePath();
+  canvas.fill();
 }
 
 function star(canvas: CanvasRenderingContext2D, x: number, y: number): void {

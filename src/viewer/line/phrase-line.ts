@@ -19,6 +19,8 @@ export interface LineEvents {
   goByKey(at: number): void;
   /** Wants the entry before or after the playhead. */
   neighbour(direction: -1 | 1): void;
+  /** Picks a phrase by hand, or leaves it out. */
+  pick(item: Item | undefined): void;
 }
 
 const mostZoom = 400;
@@ -39,7 +41,7 @@ export class PhraseLine {
     class: "track",
     role: "slider",
     tabindex: 0,
-    "aria-label": "Phrase line. Arrow keys go from entry to entry.",
+    "aria-label": "Phrase line. Arrow keys go from entry to entry, Enter picks a phrase.",
     "aria-valuemin": 0,
     "aria-valuemax": 0,
     "aria-valuenow": 0,
@@ -53,6 +55,7 @@ export class PhraseLine {
   #zoom = 1;
   #at = 0;
   #item: Item | undefined;
+  #picked: ReadonlySet<number> = new Set();
   #drawing = 0;
 
   constructor(events: LineEvents) {
@@ -110,6 +113,12 @@ export class PhraseLine {
     this.redraw();
   }
 
+  /** Marks the picked phrases, by their places in the log. */
+  mark(picked: ReadonlySet<number>): void {
+    this.#picked = picked;
+    this.redraw();
+  }
+
   /** Says what stands below the phrases. */
   #noteBelow(): void {
     const drift = this.#scene !== undefined && this.#scene.head.drift.length > 0;
@@ -130,7 +139,7 @@ export class PhraseLine {
     this.#track.setAttribute("aria-valuenow", String(Math.round(at / 1000)));
     this.#track.setAttribute(
       "aria-valuetext",
-      `${formatTime(at)}${item === undefined ? "" : `, ${item.number === null ? item.kind : `phrase ${item.number}`}: ${item.sentence}`}`,
+      `${formatTime(at)}${item === undefined ? "" : `, ${item.number === null ? item.kind : `phrase ${item.number}`}: ${item.sentence}${this.#picked.has(item.index) ? ", picked" : ""}`}`,
     );
   }
 
@@ -173,7 +182,7 @@ export class PhraseLine {
     const fonts = this.#fonts();
     context.font = fonts.words;
     const { items, head } = this.#scene;
-    this.#layout = layoutLine(items, head, window, (words) => context.measureText(words).width);
+    this.#layout = layoutLine(items, head, window, (words) => context.measureText(words).width, this.#picked);
     paintLine(context, window.width, this.#layout, sound, readColours(), fonts);
     this.#track.setAttribute("aria-valuemax", String(Math.round(this.#length / 1000)));
     this.#place();
@@ -219,8 +228,13 @@ export class PhraseLine {
     };
     track.addEventListener("pointerdown", (event) => {
       if (event.button !== 0) return;
-      track.setPointerCapture(event.pointerId);
       const item = found(event);
+      if (event.ctrlKey || event.metaKey) {
+        event.preventDefault();
+        if (item?.kind === "phrase") this.#events.pick(item);
+        return;
+      }
+      track.setPointerCapture(event.pointerId);
       dragging = item === undefined;
       this.#events.go(item?.at ?? this.#timeUnder(event));
     });
@@ -263,6 +277,7 @@ export class PhraseLine {
     ArrowUp: () => this.#events.neighbour(-1),
     ArrowRight: () => this.#events.neighbour(1),
     ArrowDown: () => this.#events.neighbour(1),
+    Enter: () => this.#events.pick(this.#item),
     Home: () => this.#events.goByKey(0),
     End: () => this.#events.goByKey(this.#scene?.items.at(-1)?.at ?? 0),
     "+": () => this.zoomBy(2, xOf(this.#window(), this.#at)),
@@ -281,7 +296,8 @@ export class PhraseLine {
     this.#track.style.cursor = item === undefined ? "" : "pointer";
     if (item === undefined) return;
     const name = item.number === null ? "" : `${item.number}  `;
-    setText(this.#hover, `${name}${item.sentence === "" ? item.kind : item.sentence}`);
+    const picked = this.#picked.has(item.index) ? "  (picked)" : "";
+    setText(this.#hover, `${name}${item.sentence === "" ? item.kind : item.sentence}${picked}`);
     const half = this.#hover.offsetWidth / 2;
     const width = this.#scroller.clientWidth;
     this.#hover.style.transform = `translateX(${Math.round(Math.min(Math.max(0, x - half), Math.max(0, width - 2 * half)))}px)`;
