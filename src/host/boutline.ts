@@ -6,6 +6,8 @@ import { parse } from "jsonc-parser";
 import * as vscode from "vscode";
 import { timeOf } from "../bout/schema";
 import { commandById, type Command } from "../messages/commands";
+import { usualCutting } from "../messages/picks";
+import type { ClipsWanted } from "./clips";
 import { isBoutFile } from "./bout-file";
 import { boundKeys, changedKeys } from "./bound-keys";
 import { Diagnostics } from "./diagnostics";
@@ -15,6 +17,7 @@ import { EditionFiles } from "./edition-files";
 import { keysPage } from "./keys-page";
 import { newBout } from "./new-bout";
 import { demoCopy } from "./open-demo";
+import { Picks } from "./picks";
 import { ReadingAids } from "./reading-aids";
 import { Recordings } from "./recordings";
 import { Remedies } from "./remedies";
@@ -35,6 +38,7 @@ export class Boutline implements vscode.Disposable {
   readonly #documents = new BoutDocuments(this.#editions);
   readonly #writer = new Writer(this.#documents);
   readonly #tagger = new Tagger(this.#writer);
+  readonly #picks = new Picks(this.#documents);
   readonly #text: TextBeside;
   readonly #recordings: Recordings;
   readonly #parts: readonly { dispose(): void }[];
@@ -49,6 +53,8 @@ export class Boutline implements vscode.Disposable {
       tagger: this.#tagger,
       text: this.#text,
       recordings,
+      picks: this.#picks,
+      clips: (view, message) => void this.#clips(view, message),
       keys: async () => changedKeys(await userKeys(context)),
       press: (view, { command: id, stamp }) => {
         const command = commandById(id);
@@ -109,6 +115,7 @@ export class Boutline implements vscode.Disposable {
   ): Promise<void> {
     if ("tag" in does) await this.#tagger.tag(view, does.tag, frame());
     else if ("transport" in does) view.send({ type: "transport", action: does.transport });
+    else await this.#hostCommands[does.host]?.([]);
   }
 
   readonly #hostCommands: Readonly<Record<string, (args: Arguments) => Promise<unknown>>> = {
@@ -140,6 +147,11 @@ export class Boutline implements vscode.Disposable {
       await askPhrases(this.#context, this.#sheetServices());
     },
     showSheet: ([what]) => this.#showSheet(isUri(what) ? what : uriOfBout(what)),
+    choosePhrases: async () => this.#withView((view) => this.#picks.show(view, true)),
+    savePick: async () => this.#withView((view) => this.#picks.save(view)),
+    openPick: async () => this.#withView((view) => this.#picks.openSaved(view)),
+    cutClips: async () => this.#withView((view) => this.#clips(view)),
+    makeReel: async () => this.#withView((view) => this.#clips(view)),
     makeCopy: () => this.viewers.makeCopy(),
     clearCopies: () => this.#recordings.clearCopies(),
     showFilming: async () => {
@@ -152,6 +164,23 @@ export class Boutline implements vscode.Disposable {
       await vscode.commands.executeCommand("markdown.showPreview", uri);
     },
   };
+
+  async #withView(does: (view: View) => Promise<void> | void): Promise<void> {
+    const view = this.viewers.current;
+    if (view === undefined)
+      void vscode.window.showInformationMessage("Open a bout file in the viewer first; phrases are picked there.");
+    else await does(view);
+  }
+
+  /** Shows what would be cut of the picked phrases, or cuts it. */
+  async #clips(view: View, wanted: ClipsWanted = { do: "preview", cutting: usualCutting }): Promise<void> {
+    const { clips } = await import("./clips");
+    await clips(this.#context, view, wanted, {
+      documents: this.#documents,
+      recordings: this.#recordings,
+      picks: this.#picks,
+    });
+  }
 
   /** Takes the viewer to the entry on a line (from 0) of the text in front; without one, to that at the cursor. */
   async #showEntry(line: number | undefined): Promise<void> {

@@ -26,6 +26,8 @@ export class View {
   focused = false;
   placing = false;
   writable = true;
+  /** What goes with a scene of the newest text, straight after it. */
+  withScene: (() => ToViewer | undefined) | undefined;
   #playhead: number | undefined;
   #ready = false;
   #stale = true;
@@ -148,6 +150,8 @@ export class View {
       head,
       splice: spliceOf(base?.[1] ?? [], items),
     });
+    const more = this.withScene?.();
+    if (more !== undefined) this.#post(more);
     this.#stale = false;
     this.#sent.delete(version);
     this.#sent.set(version, items);

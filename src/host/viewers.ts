@@ -6,6 +6,7 @@ import * as vscode from "vscode";
 import type { ToHost, ToViewer } from "../messages/contract";
 import { viewType } from "./bout-file";
 import type { BoutDocuments } from "./documents";
+import type { Picks } from "./picks";
 import type { Recordings } from "./recordings";
 import { ShownRecordings } from "./shown-recordings";
 import type { Tagger } from "./tagger";
@@ -19,6 +20,9 @@ export interface ViewerServices {
   readonly tagger: Tagger;
   readonly text: TextBeside;
   readonly recordings: Recordings;
+  readonly picks: Picks;
+  /** Asks what would be cut, or cuts it. */
+  readonly clips: (view: View, message: Extract<ToHost, { type: "clips" }>) => void;
   /** Names of the keys the user has changed, by command. */
   readonly keys: () => Promise<Readonly<Record<string, string>>>;
   /** Runs a command for which the page shows a button. */
@@ -74,6 +78,7 @@ export class Viewers implements vscode.CustomTextEditorProvider, vscode.Disposab
     const { recordings, text } = this.#services;
     const view = new View(document, panel, this.#services.documents);
     this.#views.add(view);
+    view.withScene = () => this.#services.picks.picked(document, false);
     panel.webview.options = {
       enableScripts: true,
       localResourceRoots: ["dist", "media"].map((folder) => vscode.Uri.joinPath(this.#extension, folder)),
@@ -204,6 +209,15 @@ export class Viewers implements vscode.CustomTextEditorProvider, vscode.Disposab
           left: message.left,
           right: message.right,
         });
+        break;
+      case "pick":
+        this.#services.picks.ask(view, message.pick);
+        break;
+      case "pick by hand":
+        this.#services.picks.byHand(view, message);
+        break;
+      case "clips":
+        this.#services.clips(view, message);
         break;
       case "open text":
         void text.openAt(view.document.uri, message.line, message.column);

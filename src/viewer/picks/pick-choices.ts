@@ -97,6 +97,12 @@ export function pickQuestions(head: Head, items: readonly Item[], pick: PickPart
       ...(seen.cards.length === 0 ? [] : [said("any", "any card")]),
       ...seen.cards.map((value) => said(value, value)),
     ]),
+    many(
+      "cardTo",
+      "card to",
+      "whoever",
+      seen.cards.length === 0 ? [] : who([]),
+    ),
     many("stop", "stop after it", "with or without", [
       ...(seen.stops.length === 0 ? [] : [said("any", "any stop")]),
       ...seen.stops.map((value) => said(value, value)),
@@ -161,13 +167,12 @@ export function withAnswer(
 
 function withoutSeenFrom(pick: PickParts): PickParts {
   const relative = (value: unknown): boolean => typeof value === "string" && /^(own|opponent)\b/.test(value);
-  return Object.fromEntries(
-    Object.entries(pick).flatMap(([part, value]) => {
-      if (!Array.isArray(value)) return relative(value) ? [] : [[part, value]];
-      const kept = value.filter((one) => !relative(one));
-      return kept.length === 0 ? [] : [[part, kept]];
-    }),
-  );
+  const kept: PickParts = {};
+  for (const [part, value] of Object.entries(pick)) {
+    const answers = [value].flat().filter((one) => !relative(one));
+    if (answers.length > 0) kept[part] = Array.isArray(value) ? answers : value;
+  }
+  return kept;
 }
 
 /** "17 phrases, 1 minute 12 seconds" of the picked items. */
