@@ -168,7 +168,9 @@ export class Boutline implements vscode.Disposable {
   async #withView(does: (view: View) => Promise<void> | void): Promise<void> {
     const view = this.viewers.current;
     if (view === undefined)
-      void vscode.window.showInformationMessage("Open a bout file in the viewer first; phrases are picked there.");
+      void vscode.window.showInformationMessage(
+        "Open a bout file in the viewer first; phrases are picked there.",
+      );
     else await does(view);
   }
 

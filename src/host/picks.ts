@@ -85,7 +85,10 @@ export class Picks {
     const ledger = study.ledger;
     // Found again by kind and time: entries may have moved since the viewer was told of them.
     const row = ledger.rows.find(
-      (one) => one.kind === "phrase" && one.entry.start === meant.at && (version !== view.document.version || one.record.index === index),
+      (one) =>
+        one.kind === "phrase" &&
+        one.entry.start === meant.at &&
+        (version !== view.document.version || one.record.index === index),
     );
     if (row?.kind !== "phrase") return;
     if (!row.phrase.closed || !row.phrase.counts) {
@@ -117,16 +120,24 @@ export class Picks {
     }
     const file = await this.#read(view.document);
     if (file === undefined) return;
-    const name = await askForName("Save the picked phrases", saved === "" ? pickInWords(pick).slice(0, 60) : saved);
+    const name = await askForName(
+      "Save the picked phrases",
+      saved === "" ? pickInWords(pick).slice(0, 60) : saved,
+    );
     if (name === undefined) return;
     if (name !== saved && file.saved.some((one) => one.name === name)) {
       const answer = "Replace It";
       const question = `A pick named “${name}” is saved already.`;
       if ((await vscode.window.showWarningMessage(question, { modal: true }, answer)) !== answer) return;
     }
-    if (!(await this.#write(view.document, (now) => withPick(now, savedPick(view.document, name, pick))))) return;
+    if (!(await this.#write(view.document, (now) => withPick(now, savedPick(view.document, name, pick)))))
+      return;
     this.#hold(view, { pick, saved: name });
-    view.send({ type: "say", severity: "note", message: `Saved as “${name}” in ${baseName(picksUri(view.document))}.` });
+    view.send({
+      type: "say",
+      severity: "note",
+      message: `Saved as “${name}” in ${baseName(picksUri(view.document))}.`,
+    });
   }
 
   /** Offers the saved picks: to open, and by their buttons to rename or delete. */
@@ -199,7 +210,10 @@ export class Picks {
     if (read.ok) return read.value;
     const answer = "Open It";
     void vscode.window
-      .showErrorMessage(`${baseName(uri)} can't be used: ${read.problem}. It stays as it is; put it right by hand.`, answer)
+      .showErrorMessage(
+        `${baseName(uri)} can't be used: ${read.problem}. It stays as it is; put it right by hand.`,
+        answer,
+      )
       .then((said) => {
         if (said === answer) void vscode.window.showTextDocument(uri);
       });
@@ -257,7 +271,11 @@ function reasonOf(error: unknown): string {
   return error instanceof Error ? error.message : String(error);
 }
 
-async function askForName(title: string, value: string, taken: readonly string[] = []): Promise<string | undefined> {
+async function askForName(
+  title: string,
+  value: string,
+  taken: readonly string[] = [],
+): Promise<string | undefined> {
   const name = await vscode.window.showInputBox({
     title,
     prompt: "A name for these phrases",

@@ -97,12 +97,7 @@ export function pickQuestions(head: Head, items: readonly Item[], pick: PickPart
       ...(seen.cards.length === 0 ? [] : [said("any", "any card")]),
       ...seen.cards.map((value) => said(value, value)),
     ]),
-    many(
-      "cardTo",
-      "card to",
-      "whoever",
-      seen.cards.length === 0 ? [] : who([]),
-    ),
+    many("cardTo", "card to", "whoever", seen.cards.length === 0 ? [] : who([])),
     many("stop", "stop after it", "with or without", [
       ...(seen.stops.length === 0 ? [] : [said("any", "any stop")]),
       ...seen.stops.map((value) => said(value, value)),
