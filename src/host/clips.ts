@@ -128,7 +128,13 @@ async function cut(view: View, plan: readonly ClipPlan[], making: MakeOptions): 
   if (chosen === undefined) return;
   const folder = chosen.fsPath;
   const { cutClips, manifestName } = await import("../video/clips");
-  const files = [...plan.map(({ name }) => `${name}.mp4`), manifestName];
+  const files = [
+    ...plan.flatMap(({ name, captions }) => [
+      `${name}.mp4`,
+      ...(captions === undefined ? [] : [`${name}.vtt`]),
+    ]),
+    manifestName,
+  ];
   const there = files.filter((file) => existsSync(path.join(folder, file)));
   const force = there.length > 0;
   if (force && !(await mayReplace(there))) return;

@@ -18,7 +18,7 @@ export const cutting = z.object({
   slowRepeat: z.boolean(),
   /** The call as captions in a file beside the clip. */
   captions: z.boolean(),
-  /** Phrase number, score and time written into the picture. */
+  /** The call written into the picture. */
   burnIn: z.boolean(),
 });
 export type Cutting = z.output<typeof cutting>;

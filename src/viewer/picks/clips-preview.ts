@@ -53,7 +53,7 @@ export class ClipsPreview {
         option("end after “Halt!” by", this.#seconds.tail, "seconds"),
         option("the last second again, slowly", this.#ticks.slowRepeat),
         option("captions of the call beside the clip", this.#ticks.captions),
-        option("phrase, score and time in the picture", this.#ticks.burnIn),
+        option("the call written into the picture", this.#ticks.burnIn),
       ),
       this.#total,
       this.#notes,
@@ -95,7 +95,7 @@ export class ClipsPreview {
       ...clips.map(({ name, says, from, to, warning }) => {
         const go = element(
           "button",
-          { type: "button", "aria-label": `Show the beginning of ${name}` },
+          { type: "button", title: `Show the beginning of ${name}` },
           formatTime(Math.max(0, Math.round(from)) as Milliseconds),
         );
         go.addEventListener("click", () => {
