@@ -216,6 +216,7 @@ describe("boutline itself", () => {
     const verbs = [...out.matchAll(/^ {2}([a-z]+) +\S/gm)].map(([, verb]) => verb ?? "");
     expect(verbs.filter((verb) => verb !== "boutline")).toEqual([
       "sheet",
+      "brief",
       "drift",
       "check",
       "clips",
