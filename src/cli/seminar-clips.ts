@@ -38,8 +38,8 @@ export interface Showing {
 
 /**
  * Milliseconds after the halt: until no second lamp can light any more after a touch at the halt, and a tenth of a second
- * to see the lamps. Lock-out times: foil 300 ms, sabre 170 ms, épée 45 ms (FIE material rules as cited in common
- * handbooks; épée's middle value from memory).
+ * to see the lamps. Lock-out times: foil 300 ms (as handbooks give it), sabre 170 ms (British Fencing, 31 May 2016), épée
+ * 40 to 50 ms (FIE material rules of 2023 as cited in the Journal of Human Kinetics; its middle from memory).
  */
 export const settled: Readonly<Record<Weapon, number>> = { foil: 400, sabre: 270, epee: 150 };
 

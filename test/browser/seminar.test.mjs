@@ -37,7 +37,7 @@ const keyOf = (name) => JSON.parse(readFileSync(path.join(folder, name, "key.jso
 const axe = readFileSync(path.join(checkout, "node_modules", "axe-core", "axe.min.js"), "utf8");
 const answersFile = (name) => path.join(folder, `${name}.answers.json`);
 mkdirSync(screens, { recursive: true });
-for (const name of ["demo.bout.json", "demo.mp4"])
+for (const name of ["demo.bout.json", "demo.mp4", "demo.masks.json"])
   cpSync(path.join(checkout, "media", "demo", name), path.join(folder, name));
 
 const browser = await launchChromium();
@@ -249,6 +249,30 @@ const tests = [
     },
   ],
   [
+    "the answers of two readers become a page that says which calls they disagree on",
+    async () => {
+      const { page, context } = await openPage("one");
+      await begin(page, "Eda Moss");
+      for (let clip = 0; clip < 4; clip++) await answerByKeys(page, "KeyH");
+      await save(page, "Eda Moss");
+      await context.close();
+      const files = ["Ada Quill.answers.json", "Eda Moss.answers.json"];
+      const told = command("agree", "one/key.json", ...files, "--html", "one/class.html");
+      assert.match(told, /Ada Quill/);
+      const { agree, readers } = JSON.parse(command("agree", "one/key.json", ...files, "--json"));
+      assert.equal(agree, 1);
+      assert.equal(readers, 2);
+      const shown = await browser.newPage({ viewport: { width: 1100, height: 900 } });
+      await shown.goto(pathToFileURL(path.join(folder, "one", "class.html")).href);
+      await shown.screenshot({ path: path.join(screens, "seminar-class.png"), fullPage: true });
+      const broken = await shown.evaluate(() =>
+        [...document.querySelectorAll("video")].map((video) => video.error?.message ?? null),
+      );
+      assert.ok(broken.length > 0 && broken.every((problem) => problem === null));
+      await shown.close();
+    },
+  ],
+  [
     "at the monitor a clip is shown four times at most, and its speed and frames are the reader's",
     async () => {
       const { page, context } = await openPage("one");
@@ -361,6 +385,7 @@ const tests = [
   [
     "bad input is refused with its reason, and nothing is left half-made",
     () => {
+      rmSync(path.join(folder, "demo.masks.json"));
       for (const [words, reason] of [
         [["demo.bout.json", "--out", "x", "--tags", "nobody wrote this"], /no phrase is picked/],
         [["demo.bout.json", "--out", "x", "--clips", "400"], /only \d+ phrases/],
