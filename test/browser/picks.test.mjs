@@ -1,0 +1,116 @@
+// Phrases picked in the viewer, saved beside the bout file, previewed and cut into clips and a reel, as a user does it.
+import assert from "node:assert/strict";
+import { execFileSync } from "node:child_process";
+import { existsSync, readdirSync, readFileSync } from "node:fs";
+import path from "node:path";
+import { setTimeout as pause } from "node:timers/promises";
+import { checkout } from "../run/places.mjs";
+import { runTests, test, themes } from "./harness.mjs";
+
+test("what is asked of the phrases picks them, with their count and length in words", async (editor) => {
+  await editor.open("demo.bout.json");
+  const viewer = editor.viewer();
+  await viewer.locator(".ledger").filter({ hasText: "Vessa Tarn" }).waitFor();
+  await editor.command("Boutline: Pick phrases by what they hold");
+  await viewer.locator(".picks .questions select").first().waitFor();
+  await viewer.locator('.picks select[data-part="star"]').selectOption({ index: 1 });
+  await viewer.locator(".picks .count").filter({ hasText: "2 phrases" }).waitFor();
+  await editor.screenshot("picks");
+});
+
+test("a pick is saved under a name as plain JSON beside the bout file", async (editor) => {
+  const viewer = editor.viewer();
+  await viewer.getByRole("button", { name: "Save…" }).click();
+  const input = editor.page.locator(".quick-input-widget:visible input").first();
+  await input.fill("the starred ones");
+  // The name is looked at before it may be confirmed.
+  await pause(500);
+  await input.press("Enter");
+  const file = path.join(editor.folder, "demo.picks.json");
+  await until(() => existsSync(file), "the pick was not saved");
+  const { picks, saved } = JSON.parse(readFileSync(file, "utf8"));
+  assert.equal(picks, 1);
+  assert.deepEqual(
+    saved.map(({ name, pick }) => [name, pick]),
+    [["the starred ones", { star: true }]],
+  );
+});
+
+test("what will be cut is shown first, then cut into the folder chosen", async (editor) => {
+  const viewer = editor.viewer();
+  await viewer.getByRole("button", { name: "Cut training clips…" }).click();
+  const preview = viewer.locator(".picks .preview");
+  await preview.locator(".total").filter({ hasText: "2 clips" }).waitFor({ timeout: 30_000 });
+  await viewer.getByLabel("captions of the call beside the clip").check();
+  await preview.locator(".total").filter({ hasText: "2 clips" }).waitFor();
+  await editor.screenshot("clips-preview");
+  await preview.getByRole("button", { name: "Cut each as a clip…" }).click();
+  await acceptFolder(editor, "Cut Here");
+  const manifest = path.join(editor.folder, "clips.json");
+  await until(() => existsSync(manifest), "no clip was cut");
+  const { made: clips } = JSON.parse(readFileSync(manifest, "utf8"));
+  assert.equal(clips.length, 2);
+  const names = readdirSync(editor.folder).filter((name) => name.endsWith(".mp4") && name !== "demo.mp4");
+  assert.equal(names.length, 2, names.join());
+  assert.equal(readdirSync(editor.folder).filter((name) => name.endsWith(".vtt")).length, 2);
+  for (const name of names) {
+    const length = Number(
+      execFileSync("ffprobe", [
+        ...["-v", "error", "-show_entries", "format=duration", "-of", "csv=p=0"],
+        path.join(editor.folder, name),
+      ]),
+    );
+    assert.ok(length > 2 && length < 10, `${name} lasts ${length} s`);
+  }
+  assert.deepEqual(
+    readdirSync(editor.folder).filter((name) => /part|tmp/.test(name)),
+    [],
+  );
+});
+
+test("clips that are there already are replaced only when told to", async (editor) => {
+  const viewer = editor.viewer();
+  const manifest = path.join(editor.folder, "clips.json");
+  const before = readFileSync(manifest, "utf8");
+  await viewer.locator(".picks .preview").getByRole("button", { name: "Cut each as a clip…" }).click();
+  await acceptFolder(editor, "Cut Here");
+  const dialog = editor.page.locator(".monaco-dialog-box");
+  await dialog.filter({ hasText: "there already" }).waitFor();
+  await dialog.getByRole("button", { name: "Cancel" }).click();
+  await pause(1000);
+  assert.equal(readFileSync(manifest, "utf8"), before);
+});
+
+test("the picks and their preview are readable in light, dark and high contrast", async (editor) => {
+  for (const theme of Object.keys(themes)) {
+    await editor.theme(theme);
+    await editor.viewer().locator(".picks .preview").scrollIntoViewIfNeeded();
+    assert.deepEqual(await violations(editor.viewer()), [], theme);
+    await editor.screenshot(`picks-${theme}`);
+  }
+});
+
+await runTests();
+
+async function violations(viewer) {
+  const body = viewer.locator("body");
+  const axe = readFileSync(path.join(checkout, "node_modules", "axe-core", "axe.min.js"), "utf8");
+  // The page's own policy lets no script in; the test's comes through the driver.
+  await body.evaluate(`() => {${axe}}`);
+  const found = await body.evaluate(() => globalThis.axe.run(document.querySelector(".picks")));
+  return found.violations.map(({ id, nodes }) => `${id}: ${nodes.map(({ html }) => html).join(" ")}`);
+}
+
+/** The editor asks for folders in its own quick input when it runs in a browser. */
+async function acceptFolder(editor, button) {
+  const widget = editor.page.locator(".quick-input-widget:visible");
+  await widget.getByRole("button", { name: button }).click();
+}
+
+async function until(holds, complaint) {
+  const deadline = Date.now() + 40_000;
+  while (!holds()) {
+    assert.ok(Date.now() < deadline, complaint);
+    await pause(200);
+  }
+}
