@@ -95,16 +95,15 @@ describe("finding bout files", () => {
     });
   });
 
-  it.skipIf(process.getuid?.() === 0 || process.platform === "win32")(
-    "reports a folder that may not be read",
-    async () => {
+  // An administrator may read everything, and Windows knows no such permission.
+  if (process.getuid?.() !== 0 && process.platform !== "win32")
+    it("reports a folder that may not be read", async () => {
       file("shut", "one.bout.json");
       chmodSync(at("shut"), 0);
       const { leftOut } = await found();
       chmodSync(at("shut"), 0o755);
       expect(leftOut).toEqual([{ file: at("shut"), message: "this may not be read; check its permissions" }]);
-    },
-  );
+    });
 
   it.skipIf(process.platform === "win32")("reports a pipe under the name of a bout file", async () => {
     execFileSync("mkfifo", [at("pipe.bout.json")]);
