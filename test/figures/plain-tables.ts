@@ -7,10 +7,10 @@ type Name = "left" | "right";
 
 /** How often each outcome occurs for each side, by who opened; and first action against second. */
 export function plainTables(told: readonly Told[]) {
-  const opened: Record<string, number> = {};
-  const answers: Record<string, number> = {};
-  const targets: Record<string, number> = {};
-  const tags: Record<string, number> = {};
+  const opened = new Map<string, number>();
+  const answers = new Map<string, number>();
+  const targets = new Map<string, number>();
+  const tags = new Map<string, number>();
   for (const each of told) {
     for (const side of ["left", "right"] as const) {
       add(opened, `${side}/${openedBy(each, side)}/${outcomeOfTold(each, side)}`);
@@ -22,11 +22,18 @@ export function plainTables(told: readonly Told[]) {
     if (first !== undefined) add(answers, `${grouped(first)}/${second === undefined ? "" : grouped(second)}`);
     for (const tag of new Set((each.phrase["tags"] ?? []) as string[])) if (tag.trim() !== "") add(tags, tag);
   }
-  return { opened, answers, targets, tags };
+  // A tag may be called "valueOf" or "__proto__".
+  const plainly = (counts: ReadonlyMap<string, number>): Record<string, number> => Object.fromEntries(counts);
+  return {
+    opened: plainly(opened),
+    answers: plainly(answers),
+    targets: plainly(targets),
+    tags: plainly(tags),
+  };
 }
 
-function add(counts: Record<string, number>, key: string): void {
-  counts[key] = (counts[key] ?? 0) + 1;
+function add(counts: Map<string, number>, key: string): void {
+  counts.set(key, (counts.get(key) ?? 0) + 1);
 }
 
 const scoring =

@@ -36,8 +36,11 @@ async function shownAt(file: string, times: readonly number[]): Promise<(number 
       const context = new OffscreenCanvas(width, height).getContext("2d");
       const pictures: number[][] = [];
       for (const time of times) {
+        // A seek can be over before its frame is there; a frame that is on screen already may not be told again.
+        const presented = new Promise((resolve) => video.requestVideoFrameCallback(resolve));
         video.currentTime = time;
         await once("seeked");
+        await Promise.race([presented, new Promise((resolve) => setTimeout(resolve, 1000))]);
         context?.drawImage(video, 0, 0, width, height);
         pictures.push([...(context?.getImageData(0, 0, width, height).data ?? [])]);
       }
