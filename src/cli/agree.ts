@@ -8,7 +8,7 @@ import { classAgreementOf, type ClassAgreement, type ClipRate } from "../figures
 import type { SeminarKey } from "../figures/seminar-format";
 import { readersOf, readKey } from "../figures/seminar-reading";
 import { coefficient, passText, verdict, wayWords, waysText } from "../pages/class-words";
-import { readText } from "./files";
+import { readText } from "../shelf/text";
 import { plain, rateText, table } from "./lines";
 import { writeFiles } from "./sheet-files";
 import { Unusable, wordsOf, type Streams, type Verb } from "./verb";

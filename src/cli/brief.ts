@@ -5,10 +5,10 @@ import { readFile } from "node:fs/promises";
 import path from "node:path";
 import { briefOf, countOf, type BoutRead, type Brief, type TouchRow } from "../figures/brief";
 import { findBoutFiles } from "../shelf/find";
-import { readText } from "./files";
+import { readText } from "../shelf/text";
 import { plain, rateText, table } from "./lines";
 import { writeFiles } from "./sheet-files";
-import { studyOfFile } from "./study";
+import { studyOfFile } from "../shelf/study";
 import { Unusable, wordsOf, type Verb } from "./verb";
 
 const help = `boutline brief --fencer ID [--against ID] FOLDER... [--html FILE] [--json] [--force]

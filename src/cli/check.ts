@@ -2,9 +2,9 @@
 
 import { placer } from "../bout/scan";
 import { textFindings, type Finding, type Study } from "../rules";
-import { readText } from "./files";
+import { readText } from "../shelf/text";
 import { plain } from "./lines";
-import { studyOfFile } from "./study";
+import { studyOfFile } from "../shelf/study";
 import { Unusable, wordsOf, type Status, type Verb } from "./verb";
 
 const help = `boutline check FILE... [--json]

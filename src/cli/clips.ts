@@ -14,11 +14,13 @@ import {
   type ClipPlan,
   type ClipWishes,
 } from "../video/clips";
-import { readText } from "./files";
+import { readText } from "../shelf/text";
 import { plain, table } from "./lines";
 import { pickOptions, pickOf, savedPick } from "./pick-options";
-import { studyOfFile } from "./study";
-import { Unusable, wordsOf, type Status, type Streams, type Verb } from "./verb";
+import { recordingBeside } from "./recording";
+import { studyOfFile } from "../shelf/study";
+import { untilInterrupted } from "./interrupt";
+import { numberOf, Unusable, wordsOf, type Status, type Streams, type Verb } from "./verb";
 
 const help = `boutline clips FILE... --out DIR [OPTIONS]
 
@@ -69,14 +71,13 @@ export const clips: Verb = {
     if (positionals.length === 0) throw new Unusable("name at least one bout file");
     if (values.out === undefined) throw new Unusable("say with --out DIR where the clips go");
     const wishes: ClipWishes = {
-      lead: numberOf("lead", values.lead, usualWishes.lead, 0, 60),
-      tail: numberOf("tail", values.tail, usualWishes.tail, 0, 60),
+      lead: numberOf("lead", values.lead, { least: 0, most: 60 }) ?? usualWishes.lead,
+      tail: numberOf("tail", values.tail, { least: 0, most: 60 }) ?? usualWishes.tail,
       slow: values.slow === true,
       captions: values.captions === true,
       burnIn: values["burn-in"] === true,
-      recording: numberOf("recording", values.recording, 1, 1, 20) - 1,
+      recording: (numberOf("recording", values.recording, { least: 1, most: 20, whole: true }) ?? 1) - 1,
     };
-    if (!Number.isInteger(wishes.recording)) throw new Unusable("--recording takes a whole number");
     const given = pickOf(values);
     const making = {
       cacheDir: defaultTablesFolder(),
@@ -101,7 +102,7 @@ export const clips: Verb = {
         folder: path.resolve(values.out),
         force: values.force === true,
         reel,
-        megabytes: numberOf("reel-mb", values["reel-mb"], 16, 1, 4000),
+        megabytes: numberOf("reel-mb", values["reel-mb"], { least: 1, most: 4000 }) ?? 16,
         dry: values["dry-run"] === true,
         json: values.json === true,
       },
@@ -133,11 +134,9 @@ async function planOf(
   if (entries.length === 0) return [];
   const recording = ledger.bout.recordings[wishes.recording];
   if (recording === undefined) throw new Unusable(`${file} names no recording ${wishes.recording + 1}`);
-  const named = recording.file;
-  if (named.includes("\\") || path.isAbsolute(named) || /^[a-z][a-z0-9+.-]*:/i.test(named))
-    throw new Unusable(`${file}: "${named}" is not a relative path with / between folders`);
-  const source = path.join(path.dirname(file), named);
-  const frames = await frameTable(source, making);
+  const source = recordingBeside(file, recording.file);
+  if (!source.ok) throw new Unusable(`${file}: ${source.problem}`);
+  const frames = await frameTable(source.value, making);
   if (!frames.ok) throw new Unusable(frames.problem.message);
   const { times } = frames.value;
   const last = times.at(-1) ?? 0;
@@ -145,7 +144,7 @@ async function planOf(
     {
       name: path.basename(file),
       hash: createHash("sha256").update(text.value).digest("hex"),
-      ...{ ledger, entries, source, length: last },
+      ...{ ledger, entries, source: source.value, length: last },
     },
     wishes,
   );
@@ -217,35 +216,4 @@ function said(count: number, seconds: number): string {
 
 function withoutStop(message: string): string {
   return message.replace(/\.$/, "");
-}
-
-/** Ctrl-C or a request to end stops the work; when all is gone, the process ends as it was asked to. */
-async function untilInterrupted(work: (signal: AbortSignal) => Promise<Status>): Promise<Status> {
-  const stop = new AbortController();
-  let asked: NodeJS.Signals | undefined;
-  const interrupt = (name: NodeJS.Signals) => {
-    asked ??= name;
-    stop.abort();
-  };
-  const names = ["SIGINT", "SIGTERM", "SIGHUP"] as const;
-  for (const name of names) process.once(name, interrupt);
-  try {
-    return await work(stop.signal);
-  } finally {
-    for (const name of names) process.removeListener(name, interrupt);
-    if (asked !== undefined) process.kill(process.pid, asked);
-  }
-}
-
-function numberOf(
-  option: string,
-  written: string | undefined,
-  usual: number,
-  least: number,
-  most: number,
-): number {
-  if (written === undefined) return usual;
-  const number = Number(written);
-  if (/^\d+(\.\d+)?$/.test(written) && number >= least && number <= most) return number;
-  throw new Unusable(`--${option} takes a number from ${least} to ${most}`);
 }

@@ -4,9 +4,9 @@ import { driftStudyOf, type Drift, type DriftStudy } from "../figures";
 import { driftSentences } from "../pages/drift-words";
 import type { Ledger } from "../rules";
 import { statusOf } from "./check";
-import { readText } from "./files";
+import { readText } from "../shelf/text";
 import { plain, table } from "./lines";
-import { studyOfFile } from "./study";
+import { studyOfFile } from "../shelf/study";
 import { Unusable, wordsOf, type Verb } from "./verb";
 
 const help = `boutline drift FILE [--json]

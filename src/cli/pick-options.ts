@@ -3,7 +3,7 @@
 import path from "node:path";
 import { explain } from "../bout/explain";
 import { pickSchema, picksFileOf, readPicks, type Pick } from "../figures";
-import { readText } from "./files";
+import { readText } from "../shelf/text";
 import { Unusable } from "./verb";
 
 const text = { type: "string" } as const;

@@ -11,10 +11,12 @@ import {
   type VideoProblem,
   whichCopy,
 } from "../video/index";
-import { readText } from "./files";
+import { readText } from "../shelf/text";
 import { plain } from "./lines";
 import { ProgressLines } from "./progress-lines";
-import { Unusable, wordsOf, type Status, type Streams, type Verb } from "./verb";
+import { recordingBeside } from "./recording";
+import { untilInterrupted } from "./interrupt";
+import { numberOf, Unusable, wordsOf, type Status, type Streams, type Verb } from "./verb";
 
 const help = `boutline prepare FILE... [OPTIONS]
 
@@ -62,17 +64,18 @@ export const prepare: Verb = {
     const copies = new Copies({
       ...programs,
       folder,
-      lines: numberOf("height", values.height, 540, 16, 4320),
-      atOnce: numberOf("jobs", values.jobs, 2, 1, 2),
-      mostBytes: 1e9 * numberOf("most", values.most, 20, 1, 1e6),
+      lines: numberOf("height", values.height, { least: 16, most: 4320, whole: true }) ?? 540,
+      atOnce: numberOf("jobs", values.jobs, { least: 1, most: 2, whole: true }) ?? 2,
+      mostBytes: 1e9 * (numberOf("most", values.most, { least: 1, most: 1e6, whole: true }) ?? 20),
     });
     const recordings = await recordingsOf(positionals);
     if (!recordings.ok) {
       for (const line of recordings.problem) streams.errors(plain(`boutline prepare: ${line}`) + "\n");
       return 2;
     }
-    return untilInterrupted(copies, (signal) =>
-      prepareAll(recordings.value, copies, programs, streams, values.json === true, signal),
+    return untilInterrupted(
+      (signal) => prepareAll(recordings.value, copies, programs, streams, values.json === true, signal),
+      () => copies.end(),
     );
   },
 };
@@ -157,45 +160,10 @@ async function recordingsOf(words: readonly string[]): Promise<Result<readonly s
     const { bout } = readBout(text.value);
     if (bout === undefined) problems.push(`${word} can't be read as a bout file`);
     for (const { file } of bout?.recordings ?? []) {
-      if (file.includes("\\") || path.isAbsolute(file) || /^[a-z][a-z0-9+.-]*:/i.test(file))
-        problems.push(`${word}: "${file}" is not a relative path with / between folders`);
-      else files.add(path.join(path.dirname(word), file));
+      const recording = recordingBeside(word, file);
+      if (recording.ok) files.add(recording.value);
+      else problems.push(`${word}: ${recording.problem}`);
     }
   }
   return problems.length > 0 ? failure(problems) : success([...files]);
-}
-
-/** Ctrl-C, a closed terminal or a request to end stops the work; when all is gone, the process ends as it was asked to. */
-async function untilInterrupted(
-  copies: Copies,
-  work: (signal: AbortSignal) => Promise<Status>,
-): Promise<Status> {
-  const stop = new AbortController();
-  let asked: NodeJS.Signals | undefined;
-  const interrupt = (name: NodeJS.Signals) => {
-    asked ??= name;
-    stop.abort();
-  };
-  const names = ["SIGINT", "SIGTERM", "SIGHUP"] as const;
-  for (const name of names) process.once(name, interrupt);
-  try {
-    return await work(stop.signal);
-  } finally {
-    await copies.end();
-    for (const name of names) process.removeListener(name, interrupt);
-    if (asked !== undefined) process.kill(process.pid, asked);
-  }
-}
-
-function numberOf(
-  option: string,
-  written: string | undefined,
-  usual: number,
-  least: number,
-  most: number,
-): number {
-  if (written === undefined) return usual;
-  const number = Number(written);
-  if (/^\d+$/.test(written) && number >= least && number <= most) return number;
-  throw new Unusable(`--${option} takes a whole number from ${least} to ${most}`);
 }

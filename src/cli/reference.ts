@@ -9,9 +9,9 @@ import type { SeminarKey } from "../figures/seminar-format";
 import { readKey, rolesOf } from "../figures/seminar-reading";
 import { smallestPanel, withPanel } from "../figures/seminar-reference";
 import { entryOf } from "../figures/written-evidence";
-import { readText } from "./files";
+import { readText } from "../shelf/text";
 import { plain } from "./lines";
-import { studyOfFile } from "./study";
+import { studyOfFile } from "../shelf/study";
 import { Unusable, wordsOf, type Status, type Verb } from "./verb";
 
 const help = `boutline reference KEY ANSWERS... [--into BOUT]...

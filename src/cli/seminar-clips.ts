@@ -11,9 +11,10 @@ import type { Pick } from "../figures/pick-format";
 import { writtenEvidenceOf } from "../figures/written-evidence";
 import type { Ledger, PhraseRow } from "../rules";
 import type { Box } from "../video/clips";
-import { readText } from "./files";
+import { readText } from "../shelf/text";
+import { recordingBeside } from "./recording";
 import { masksFileOf, noMasks, readMasks, type Masks } from "./seminar-masks";
-import { studyOfFile } from "./study";
+import { studyOfFile } from "../shelf/study";
 
 /** A phrase that can be asked about. Times in seconds of the recording. */
 export interface Question {
@@ -142,7 +143,6 @@ async function masksOf(file: string): Promise<Result<Masks, string>> {
 function recordingOf(file: string, { bout }: Ledger): Result<string, string> {
   const [first] = bout.recordings;
   if (first === undefined) return failure(`${file} names no recording`);
-  if (first.file.includes("\\") || path.isAbsolute(first.file) || /^[a-z][a-z0-9+.-]*:/i.test(first.file))
-    return failure(`${file}: "${first.file}" is not a relative path with / between folders`);
-  return success(path.resolve(path.dirname(file), first.file));
+  const recording = recordingBeside(file, first.file);
+  return recording.ok ? success(path.resolve(recording.value)) : failure(`${file}: ${recording.problem}`);
 }

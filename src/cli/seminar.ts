@@ -9,7 +9,8 @@ import { plain } from "./lines";
 import { pickOf, pickOptions, savedPick } from "./pick-options";
 import { questionsOf, type Question } from "./seminar-clips";
 import { drawn, writePack } from "./seminar-pack";
-import { Unusable, wordsOf, type Status, type Streams, type Verb } from "./verb";
+import { untilInterrupted } from "./interrupt";
+import { numberOf, Unusable, wordsOf, type Status, type Streams, type Verb } from "./verb";
 
 const help = `boutline seminar FILE... --out DIR [OPTIONS]
 
@@ -66,8 +67,8 @@ export const seminar: Verb = {
     if (values.out === undefined) throw new Unusable("say where with --out DIR");
     const hideLamps = values["hide-lamps"] === true;
     const showing = {
-      lead: numberOf("lead", values.lead, 0, 60) ?? 2,
-      freeze: numberOf("freeze", values.freeze, 0, 10_000),
+      lead: numberOf("lead", values.lead, { least: 0, most: 60 }) ?? 2,
+      freeze: numberOf("freeze", values.freeze, { least: 0, most: 10_000 }),
       hideLamps,
     };
     const options = {
@@ -75,12 +76,12 @@ export const seminar: Verb = {
       ways: waysOf(values.way),
       hideLamps,
       reveal: values.reveal === true ? ("after each" as const) : ("never" as const),
-      answerSeconds: numberOf("answer-seconds", values["answer-seconds"], 3, 600) ?? 20,
-      passMark: numberOf("pass", values.pass, 0, 1) ?? null,
+      answerSeconds: numberOf("answer-seconds", values["answer-seconds"], { least: 3, most: 600 }) ?? 20,
+      passMark: numberOf("pass", values.pass, { least: 0, most: 1 }) ?? null,
       seed: values.seed ?? randomBytes(16).toString("hex"),
-      clips: numberOf("clips", values.clips, 1, 500, true),
-      repeats: numberOf("repeats", values.repeats, 0, 500, true) ?? 0,
-      assistants: numberOf("assistants", values.assistants, 0, 500, true) ?? 0,
+      clips: numberOf("clips", values.clips, { least: 1, most: 500, whole: true }),
+      repeats: numberOf("repeats", values.repeats, { least: 0, most: 500, whole: true }) ?? 0,
+      assistants: numberOf("assistants", values.assistants, { least: 0, most: 500, whole: true }) ?? 0,
     };
     const complain = (message: string): Status => {
       streams.errors(plain(`boutline seminar: ${message}`) + "\n");
@@ -150,35 +151,4 @@ function waysOf(written: readonly string[] | undefined): Way[] {
   const wrong = written.find((one) => !(ways as readonly string[]).includes(one));
   if (wrong !== undefined) throw new Unusable(`--way is live or monitor, not "${wrong}"`);
   return ways.filter((way) => written.includes(way));
-}
-
-function numberOf(
-  option: string,
-  written: string | undefined,
-  least: number,
-  most: number,
-  whole = false,
-): number | undefined {
-  if (written === undefined) return undefined;
-  const number = written.trim() === "" ? NaN : Number(written);
-  if (number >= least && number <= most && (!whole || Number.isInteger(number))) return number;
-  throw new Unusable(`--${option} takes a ${whole ? "whole " : ""}number from ${least} to ${most}`);
-}
-
-/** Ctrl-C, a closed terminal or a request to end leave nothing half-made. */
-async function untilInterrupted(work: (signal: AbortSignal) => Promise<Status>): Promise<Status> {
-  const stop = new AbortController();
-  let asked: NodeJS.Signals | undefined;
-  const interrupt = (name: NodeJS.Signals) => {
-    asked ??= name;
-    stop.abort();
-  };
-  const names = ["SIGINT", "SIGTERM", "SIGHUP"] as const;
-  for (const name of names) process.once(name, interrupt);
-  try {
-    return await work(stop.signal);
-  } finally {
-    for (const name of names) process.removeListener(name, interrupt);
-    if (asked !== undefined) process.kill(process.pid, asked);
-  }
 }

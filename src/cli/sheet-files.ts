@@ -5,7 +5,7 @@ import { link, mkdir, rename, rm, writeFile } from "node:fs/promises";
 import path from "node:path";
 import { failure, success, type Result } from "../bout/result";
 import { csvText, readTagDefinitions, type Table, type TagDefinitions } from "../figures";
-import { readText } from "./files";
+import { readText } from "../shelf/text";
 
 /** From `tags.json` beside the bout file; none where there is no such file. */
 export async function tagDefinitionsFor(file: string): Promise<Result<TagDefinitions, string>> {

@@ -4,14 +4,14 @@
 import { figuresOf, sheetOf, tablesOf } from "../figures";
 import type { Study } from "../rules";
 import { placesIn, statusOf } from "./check";
-import { readText } from "./files";
+import { readText } from "../shelf/text";
 import { plain } from "./lines";
 import { againstLines, againstOf, againstTables, relationNamed } from "./sheet-against";
 import { tableFiles, tagDefinitionsFor, writeFiles } from "./sheet-files";
 import { figureLines } from "./sheet-figures";
 import { sheetLines } from "./sheet-lines";
 import { chartTexts, pageText } from "./sheet-pages";
-import { studyOfFile } from "./study";
+import { studyOfFile } from "../shelf/study";
 import { Unusable, wordsOf, type Verb } from "./verb";
 
 const help = `boutline sheet FILE [--html OUT] [--svg DIR] [--csv DIR] [--force]

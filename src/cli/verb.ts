@@ -25,6 +25,25 @@ export class Unusable extends Error {
   override readonly name = unusable;
 }
 
+export interface NumberRange {
+  readonly least: number;
+  readonly most: number;
+  /** Decimals are taken unless true. */
+  readonly whole?: boolean;
+}
+
+/** The number written after `--option`; undefined where the option is not given. Throws `Unusable`. */
+export function numberOf(
+  option: string,
+  written: string | undefined,
+  { least, most, whole = false }: NumberRange,
+): number | undefined {
+  if (written === undefined) return undefined;
+  const number = (whole ? /^\d+$/ : /^\d+(\.\d+)?$/).test(written) ? Number(written) : NaN;
+  if (number >= least && number <= most) return number;
+  throw new Unusable(`--${option} takes a ${whole ? "whole " : ""}number from ${least} to ${most}`);
+}
+
 type Options = NonNullable<ParseArgsConfig["options"]>;
 
 /** Options and files of a verb. Throws `Unusable` for an option that is not one. */

@@ -2,6 +2,7 @@
 
 import path from "node:path";
 import * as vscode from "vscode";
+import { weaponName } from "../bout/words";
 import { Shelf, type BoutRow } from "../shelf";
 import { boutFiles } from "./bout-file";
 import {
@@ -14,7 +15,6 @@ import {
   hasMissing,
   remarksOf,
   toDo,
-  weaponWord,
   type BoutGroup,
   type Grouping,
   type Remark,
@@ -207,7 +207,7 @@ function boutItem(bout: BoutRow, under: string): vscode.TreeItem {
     bout.event,
     bout.round,
     bout.date,
-    weaponWord(bout),
+    weaponName(bout.weapon),
     counted(bout.phrases, "phrase"),
   ];
   item.tooltip = [facts.filter((fact) => fact !== undefined).join(", "), ...toDo(bout), bout.file].join("\n");

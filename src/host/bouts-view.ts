@@ -1,7 +1,7 @@
 // What the view "Bouts" shows of the shelf, and in which order: groups of bouts, what speaks for looking at them again,
 // and what may be one person or one bout. No VS Code in here.
 
-import { sides } from "../bout/words";
+import { sides, weaponName } from "../bout/words";
 import {
   likelySameBouts,
   likelySamePersons,
@@ -55,7 +55,7 @@ function labelsOf(bout: BoutRow, grouping: Exclude<Grouping, "fencer">): readonl
     case "event":
       return [bout.event ?? "no event given"];
     case "weapon":
-      return [weaponWord(bout)];
+      return [weaponName(bout.weapon)];
     case "category": {
       const given = sides.flatMap((side) => bout.fencers[side].category ?? []);
       return given.length === 0 ? ["no category given"] : given.map((category) => `category ${category}`);
@@ -81,7 +81,7 @@ export function filtered(bouts: readonly BoutRow[], words: string): readonly Bou
   return bouts.filter((bout) => {
     const { title, event, round, date, file, fencers } = bout;
     const people = sides.flatMap((side) => Object.values(fencers[side]) as (string | undefined)[]);
-    const text = plain([title, event, round, date, weaponWord(bout), file, ...people].join(" "));
+    const text = plain([title, event, round, date, weaponName(bout.weapon), file, ...people].join(" "));
     return wanted.every((word) => text.includes(word));
   });
 }
@@ -111,10 +111,6 @@ export function toDo({ findings, uncalled, recordings }: BoutRow): readonly stri
 
 export function hasMissing({ recordings }: BoutRow): boolean {
   return recordings.some(({ present }) => !present);
-}
-
-export function weaponWord({ weapon }: BoutRow): string {
-  return weapon === "epee" ? "épée" : weapon;
 }
 
 export function counted(count: number, word: string): string {

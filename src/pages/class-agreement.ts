@@ -1,6 +1,7 @@
 // A class and its agreement as one HTML file without scripts. Every row leads to the players of its clips, which lie in
 // the pack's folder; the content policy lets in nothing else.
 
+import { caution } from "../figures/caution";
 import type { ClassAgreement, ClipRate } from "../figures/class-agreement";
 import {
   coefficient,
@@ -11,9 +12,10 @@ import {
   wayWords,
   waysText,
 } from "./class-words";
-import { Markup, markup, type Content } from "./markup";
+import type { Markup} from "./markup";
+import { markup, type Content } from "./markup";
 import { counted, decimal, fewestForPercentage, percent, percentLimits } from "./numbers";
-import type { Style } from "./sheet-file";
+import { htmlFile, type Style } from "./html-file";
 
 /** `clips`: the way from the page to the pack's folder, as in an address, ending in a slash or empty. */
 export function classAgreementFile(found: ClassAgreement, style: Style, clips: string): string {
@@ -24,18 +26,7 @@ export function classAgreementFile(found: ClassAgreement, style: Style, clips: s
       .map(
         (id) => markup`<a href="#clip-${id}" aria-label="play clip ${number.get(id)}">${number.get(id)}</a> `,
       );
-  return markup`<!DOCTYPE html>
-<html lang="en">
-<head>
-<meta charset="utf-8">
-<meta http-equiv="Content-Security-Policy" content="default-src 'none'; media-src 'self' file:; style-src 'sha256-${style.hash}'; base-uri 'none'; form-action 'none'">
-<meta name="viewport" content="width=device-width, initial-scale=1">
-<meta name="generator" content="Boutline">
-<title>${found.title}: agreement of the class</title>
-<style>${new Markup(style.css)}</style>
-</head>
-<body class="file">
-<main><div class="sheet class-agreement">
+  const page = markup`<div class="sheet class-agreement">
 <header><p class="kind">Agreement of the class</p><h1>${found.title}</h1>
 <p>${counted(found.readers, "reader")}, ${counted(found.clips.length, "clip")}; ${found.passMark === null ? "no pass mark is set" : `pass mark ${percent(found.passMark)} of the marks`}. Clips are numbered from the hardest.</p></header>
 ${section("What the class agrees on", together(found, plays))}
@@ -49,10 +40,10 @@ ${section("How to read this", markup`${meaningOfAgreement.map((text) => markup`<
     ({ clip, file }) =>
       markup`<figure id="clip-${clip}" tabindex="-1"><video controls="" preload="none" src="${clips}${file}" aria-label="Clip ${number.get(clip)}"></video><figcaption>Clip ${number.get(clip)}</figcaption></figure>`,
   )}</div></section>
-</div></main>
-</body>
-</html>
-`.text;
+<footer class="cautions"><h2>Before you use this</h2><ul>${caution.map((one) => markup`<li>${one}</li>`)}</ul></footer>
+</div>`;
+  // A page from a disk has no origin that 'self' could mean in every browser.
+  return htmlFile(`${found.title}: agreement of the class`, style, page, "'self' file:");
 }
 
 type Plays = (ids: readonly string[]) => Content;

@@ -5,13 +5,15 @@ import { figuresOf, sheetOf, type TagDefinitions } from "../figures";
 import type { Study } from "../rules";
 import type { SectionName } from "./section";
 import { sheetPage } from "./sheet";
-import { sheetFile, type Style } from "./sheet-file";
+import type { Style } from "./html-file";
+import { sheetFile } from "./sheet-file";
 
 export { chartFiles, type ChartFile } from "./chart-files";
 export { meaningsPage } from "./meanings";
 export { stretchesOf, type Stretch } from "./evidence";
 export { isSectionName, openAtFirst, sectionTitles, type SectionName } from "./section";
-export { sheetFile, type Style };
+export { sheetFile };
+export type { Style };
 export { sheetPage, unreadablePage, type PageOptions } from "./sheet";
 
 /** The study sheet of a bout that was read and counted, for a panel. */

@@ -15,7 +15,9 @@ export interface QueryPage {
 
 export function queryPage({ sql, columns, rows, notes, phrases, bouts }: QueryPage): string {
   const plays = columns.includes("bout") && columns.includes("entry");
-  const head = [...(plays ? ["phrase"] : []), ...columns].map((name) => `<th scope="col">${text(name)}</th>`);
+  const head = [...(plays ? ["recording"] : []), ...columns].map(
+    (name) => `<th scope="col">${text(name)}</th>`,
+  );
   const lines = rows.map((row, index) => {
     const play = `<td><button type="button" class="evidence" data-row="${index}" aria-label="Play the phrase of row ${index + 1}">play</button></td>`;
     const cells = row.map((cell) =>

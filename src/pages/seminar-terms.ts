@@ -1,6 +1,7 @@
 // The words of a seminar pack in English and French. French is the language fencing is refereed in; its terms are those
 // referees use (from memory of the trade, to be checked against the French text of the rules where one differs).
 
+import { caution } from "../figures/caution";
 import type { Action, CardColour, Doer } from "../bout/words";
 import type { HaltReason } from "../figures/seminar-format";
 
@@ -19,6 +20,8 @@ interface Terms {
   readonly sure: Readonly<Record<1 | 2 | 3 | 4, string>>;
   readonly questions: Readonly<Record<Question, string>>;
   readonly said: typeof english;
+  /** What stands at the foot of the page. */
+  readonly caution: readonly string[];
 }
 export type Question =
   | "why"
@@ -159,6 +162,7 @@ const en: Terms = {
     looseChair: "Whose chair or lead came loose?",
   },
   said: english,
+  caution,
 };
 
 const fr: Terms = {
@@ -223,6 +227,11 @@ const fr: Terms = {
     earlyStart: "Qui est parti avant « Allez ! » ?",
     looseChair: "Quel fauteuil ou fil s'est détaché ?",
   },
+  caution: [
+    "Ces chiffres décrivent ce qui a été noté ; ils ne sont pas un résultat officiel. La décision de l'arbitre et le règlement en vigueur prévalent.",
+    "Ayez l'accord des personnes filmées, et respectez les règles sur les mineurs et les données de santé : la catégorie d'un athlète para est une donnée de santé.",
+    "Les blessures et le matériel relèvent du personnel médical et des officiels habilités.",
+  ],
   said: {
     language: "Language: English",
     name: "Votre nom",

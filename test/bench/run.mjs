@@ -277,11 +277,11 @@ async function keys(opened, seen, phrases) {
     }
     await pause(400);
   }
-  // A key takes its way through the page, the workbench and the extension host whatever it does: like is compared with like.
-  const ratio = median(ours) / median(bareByKey);
+  const ratio = median(ours) / median(bare);
   row(
     `key press in the viewer to the text changed, ${phrases} phrases`,
-    `${ratio.toFixed(2)} times a key press that makes one bare edit (${median(ours).toFixed(0)} ms against ${median(bareByKey).toFixed(0)} ms; that edit without the key ${median(bare).toFixed(0)} ms)`,
+    // A key takes its way through the page, the workbench and the extension host whatever it does.
+    `${ratio.toFixed(2)} times a bare edit (${median(ours).toFixed(0)} ms against ${median(bare).toFixed(0)} ms; a key that makes that edit takes ${median(bareByKey).toFixed(0)} ms)`,
     "at most 2 times",
     ratio <= 2,
   );

@@ -64,7 +64,7 @@ function recordings(folder) {
   const short = made("part.mp4", () => [
     ...["-f", "lavfi", "-i", `testsrc2=size=1280x720:rate=50:duration=${part},noise=alls=6:allf=t`],
     ...["-f", "lavfi", "-i", `sine=frequency=440:duration=${part}`],
-    ...[...h264, "-preset", "veryfast", "-b:v", "11300k", "-maxrate", "14M", "-bufsize", "14M"],
+    ...[...h264, "-preset", "veryfast", "-b:v", "7M", "-maxrate", "9M", "-bufsize", "9M"],
     ...["-g", "250", "-bf", "3", "-c:a", "libmp3lame"],
   ]);
   // The viewing copy's own recipe (src/video/recipe.ts).

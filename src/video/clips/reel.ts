@@ -1,7 +1,7 @@
 // Several clips in one file that is small enough to be sent: each encoded for it straight from its recording, then put
 // behind each other without encoding again.
 
-import { stat } from "node:fs/promises";
+import { readFile, stat, writeFile } from "node:fs/promises";
 import path from "node:path";
 import { failure, type Result, success } from "../../bout/result";
 import { givenUp, unmade } from "../complaint";
@@ -9,9 +9,10 @@ import { runFfmpeg } from "../ffmpeg";
 import { pictureOf } from "../frame-index";
 import { type MakeOptions, type VideoProblem, videoProblem } from "../problem";
 import { copySize } from "../recipe";
-import { encodeOnce, inTurns, joined, marginsOf, programsOf, readyClips, type CutOptions } from "./cut";
 import { lengthOf, reelSoundBits, type ReelSize } from "./cut-options";
+import { encodeOnce, marginsOf } from "./one-clip";
 import type { ClipPlan } from "./plan";
+import { inTurns, programsOf, readyClips, type Turns } from "./ready";
 
 /** Lines of the picture, and frames a second: what a phone shows well (common practice, no source). */
 const lines = 540;
@@ -29,7 +30,7 @@ export async function reelInto(
   plan: readonly ClipPlan[],
   folder: string,
   megabytes: number,
-  options: Pick<CutOptions, "jobs" | "progress"> & MakeOptions & { readonly signal: AbortSignal },
+  options: MakeOptions & Turns,
 ): Promise<Result<{ readonly file: string; readonly seconds: number }, VideoProblem>> {
   const programs = await programsOf(options);
   if (!programs.ok) return programs;
@@ -87,4 +88,9 @@ export async function reelInto(
       `The reel did not fit into ${megabytes} MB. Pick fewer phrases, or allow more.`,
     ),
   );
+}
+
+/** The bytes of several files in a row. */
+async function joined(files: readonly string[], target: string): Promise<void> {
+  for (const file of files) await writeFile(target, await readFile(file), { flag: "a" });
 }

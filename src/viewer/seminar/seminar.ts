@@ -34,6 +34,9 @@ function open(main: HTMLElement, pack: SeminarPack): void {
   const showBar = () => {
     const { said } = terms();
     document.documentElement.lang = language;
+    document
+      .querySelector("footer")
+      ?.replaceChildren(...terms().caution.map((line) => element("p", {}, line)));
     const other = element("button", { type: "button", lang: language === "en" ? "fr" : "en" }, said.language);
     other.addEventListener("click", () => {
       language = language === "en" ? "fr" : "en";

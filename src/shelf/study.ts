@@ -3,7 +3,7 @@
 import path from "node:path";
 import { readBout, type Reading } from "../bout/read";
 import { editionFileOf, studyOf, type EditionFile, type Study } from "../rules";
-import { readText } from "./files";
+import { readText } from "./text";
 
 export interface ReadFile {
   readonly reading: Reading;
