@@ -104,7 +104,7 @@ function paintBlock(canvas: CanvasRenderingContext2D, block: Block, colours: Col
   canvas.textAlign = "center";
   if (block.label !== "")
     canvas.fillText(block.label, left + wide / 2, half === "below" ? rows.numbersBelow : rows.numbersAbove);
-  if (block.picked) pointer(canvas, left + wide / 2, colours);
+  if (block.picked) pointer(canvas, left + wide / 2, half, colours);
   if (block.item.star) star(canvas, left + wide / 2, half === "below" ? rows.centre - 8 : rows.centre + 9);
 }
 
@@ -187,13 +187,15 @@ function paintDrift(
   }
 }
 
-/** Points down at a picked phrase, whatever its state. */
-function pointer(canvas: CanvasRenderingContext2D, x: number, colours: Colours): void {
+/** Points at a picked phrase, whatever its state, from the side where neither its block nor its number stands. */
+function pointer(canvas: CanvasRenderingContext2D, x: number, half: Block["half"], colours: Colours): void {
+  const tip = half === "below" ? rows.centre - 15 : half === "across" ? rows.bottom + 2 : rows.centre + 15;
+  const base = tip + (half === "below" ? -6 : 6);
   canvas.fillStyle = colours.text;
   canvas.beginPath();
-  canvas.moveTo(x - 4.5, rows.top - 7);
-  canvas.lineTo(x + 4.5, rows.top - 7);
-  canvas.lineTo(x, rows.top - 1);
+  canvas.moveTo(x - 4.5, base);
+  canvas.lineTo(x + 4.5, base);
+  canvas.lineTo(x, tip);
   canvas.closePath();
   canvas.fill();
 }
