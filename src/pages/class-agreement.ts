@@ -12,7 +12,7 @@ import {
   wayWords,
   waysText,
 } from "./class-words";
-import type { Markup} from "./markup";
+import type { Markup } from "./markup";
 import { markup, type Content } from "./markup";
 import { counted, decimal, fewestForPercentage, percent, percentLimits } from "./numbers";
 import { htmlFile, type Style } from "./html-file";
