@@ -3,7 +3,8 @@
 
 import { access, constants, stat } from "node:fs/promises";
 import * as vscode from "vscode";
-import { editBout, type Change, type TextEdit } from "../bout/edit";
+import { editBout, type Change, type FieldChange, type TextEdit } from "../bout/edit";
+import { editHead } from "../bout/edit-head";
 import type { Bout, Reading } from "../bout/read";
 import { failure, success, type Result } from "../bout/result";
 import type { Study } from "../rules";
@@ -11,6 +12,9 @@ import type { BoutDocuments } from "./documents";
 
 /** What to change, given the newest text; a sentence for the user where nothing can be. Undefined: nothing to change. */
 export type Plan = (study: Study, reading: Reading) => Result<Change | undefined, string>;
+
+/** The same for fields before the log, named from the root: recordings, fencers. */
+export type HeadPlan = (bout: Bout) => Result<readonly FieldChange[], string>;
 
 export interface Written {
   /** Where the changed entry stands in the log now; undefined where nothing was changed. */
@@ -30,8 +34,28 @@ export class Writer {
 
   /** Runs after everything asked of this document before. `plan` may wait for what it needs, which keeps its turn. */
   write(document: vscode.TextDocument, plan: Plan | Promise<Plan>): Promise<Result<Written, string>> {
-    const before = this.#last.get(document) ?? Promise.resolve();
-    const turn = before.then(async () => this.#change(document, await plan));
+    return this.#inTurn(document, async () => {
+      const work = await plan;
+      return this.#change(document, (study, reading) => this.#entryEdit(document, work, study, reading));
+    });
+  }
+
+  /** Changes what stands before the log. */
+  writeHead(document: vscode.TextDocument, plan: HeadPlan): Promise<Result<Written, string>> {
+    return this.#inTurn(document, () =>
+      this.#change(document, ({ bout }, { scan }) => {
+        const planned = plan(bout);
+        if (!planned.ok) return planned;
+        const edited = editHead(scan, planned.value);
+        if (!edited.ok) return failure(edited.problem.message);
+        this.#documents.expect(document, edited.value.scan);
+        return success({ edits: edited.value.edits, index: undefined });
+      }),
+    );
+  }
+
+  #inTurn<T>(document: vscode.TextDocument, work: () => Promise<T>): Promise<T> {
+    const turn = (this.#last.get(document) ?? Promise.resolve()).then(work);
     this.#last.set(
       document,
       turn.catch(() => undefined),
@@ -39,7 +63,10 @@ export class Writer {
     return turn;
   }
 
-  async #change(document: vscode.TextDocument, plan: Plan): Promise<Result<Written, string>> {
+  async #change(
+    document: vscode.TextDocument,
+    edit: (study: Study, reading: Reading) => Result<Planned, string>,
+  ): Promise<Result<Written, string>> {
     for (let attempt = 0; attempt < attempts; attempt++) {
       if (document.isClosed) return failure("The bout file was closed; nothing was changed.");
       const { reading, study } = this.#documents.read(document);
@@ -47,20 +74,36 @@ export class Writer {
       if (reason !== undefined) return failure(reason);
       if (study === undefined) return failure(headWrong);
       const version = document.version;
-      const planned = plan(study, reading);
+      const planned = edit(study, reading);
       if (!planned.ok) return planned;
-      if (planned.value === undefined) return success({ index: undefined });
-      const edited = editBout(reading.scan, planned.value);
-      if (!edited.ok) return failure(edited.problem.message);
-      const { edits, index, scan } = edited.value;
+      const { edits, index } = planned.value;
       if (edits.length === 0) return success({ index });
-      const after = this.#documents.expect(document, scan);
-      const lost = entryLost(planned.value, study.bout, index, after);
-      if (lost !== undefined) return failure(lost);
       if (document.version === version && (await applyTextEdits(document, edits))) return success({ index });
     }
     return failure("The bout file is being changed from elsewhere; nothing was changed. Try again.");
   }
+
+  #entryEdit(
+    document: vscode.TextDocument,
+    plan: Plan,
+    study: Study,
+    reading: Reading,
+  ): Result<Planned, string> {
+    const planned = plan(study, reading);
+    if (!planned.ok) return planned;
+    if (planned.value === undefined) return success({ edits: [], index: undefined });
+    const edited = editBout(reading.scan, planned.value);
+    if (!edited.ok) return failure(edited.problem.message);
+    const { edits, index, scan } = edited.value;
+    if (edits.length === 0) return success({ edits, index });
+    const lost = entryLost(planned.value, study.bout, index, this.#documents.expect(document, scan));
+    return lost === undefined ? success({ edits, index }) : failure(lost);
+  }
+}
+
+interface Planned {
+  readonly edits: readonly TextEdit[];
+  readonly index: number | undefined;
 }
 
 const headWrong =

@@ -9,21 +9,12 @@ import type { ShelfRow } from "./row";
 /** Raised by a change of what a row holds or means. */
 const schema = 1;
 
-export interface Fingerprint {
-  readonly size: number;
-  readonly modified: number;
-  /** See `video/fingerprint.ts`. */
-  readonly print: string;
-}
-
 export interface Remembered {
   readonly rows: readonly ShelfRow[];
-  /** Of recordings seen, by full path, so that they are known again elsewhere. */
-  readonly prints: Readonly<Record<string, Fingerprint>>;
 }
 
 export async function remembered(file: string, version: string): Promise<Remembered> {
-  const nothing = { rows: [], prints: {} };
+  const nothing = { rows: [] };
   try {
     const text = await readFile(file, "utf8");
     // The first line alone says whether the rest is worth reading.

@@ -91,7 +91,8 @@ async function lookInto(search: Search, top: string): Promise<void> {
   }
 }
 
-function isPassedOver(name: string): boolean {
+/** Folders and links of these names are not looked into. */
+export function isPassedOver(name: string): boolean {
   return name === "node_modules" || name.startsWith(".");
 }
 

@@ -2,7 +2,7 @@
 
 import { statSync } from "node:fs";
 import path from "node:path";
-import { remember, remembered, type Fingerprint } from "./cache";
+import { remember, remembered } from "./cache";
 import { boutFileEnding, findBoutFiles, type LeftOut } from "./find";
 import { readInThreads } from "./pool";
 import { editionState, isThere, readRow } from "./read-file";
@@ -25,7 +25,6 @@ export class Shelf {
   readonly #options: ShelfOptions;
   #rows = new Map<string, ShelfRow>();
   #leftOut: readonly LeftOut[] = [];
-  #prints: Record<string, Fingerprint> = {};
   #known: Promise<void> | undefined;
   #busy: Promise<unknown> = Promise.resolve();
 
@@ -47,11 +46,6 @@ export class Shelf {
     return this.#leftOut;
   }
 
-  /** Fingerprints of recordings seen before, by full path. */
-  get prints(): Readonly<Record<string, Fingerprint>> {
-    return this.#prints;
-  }
-
   /** Looks through the folders and reads what has changed. Answers how many files were read. */
   refresh(): Promise<number> {
     return this.#inTurn(() => this.#refresh());
@@ -70,16 +64,11 @@ export class Shelf {
     });
   }
 
-  /** Keeps the fingerprint of a recording, so that it is known again when it has moved. */
-  keepPrint(file: string, print: Fingerprint): void {
-    this.#prints[file] = print;
-  }
-
   /** Writes the rows for the next time. */
   async save(): Promise<void> {
     const { cache } = this.#options;
     if (cache === undefined) return;
-    await this.#inTurn(() => remember(cache.file, cache.version, { rows: this.rows, prints: this.#prints }));
+    await this.#inTurn(() => remember(cache.file, cache.version, { rows: this.rows }));
   }
 
   /** One after another, so that no older answer comes after a newer one. */
@@ -110,9 +99,8 @@ export class Shelf {
     const { cache } = this.#options;
     this.#known ??= (async () => {
       if (cache === undefined) return;
-      const { rows, prints } = await remembered(cache.file, cache.version);
+      const { rows } = await remembered(cache.file, cache.version);
       this.#rows = new Map(rows.map((row) => [row.file, row]));
-      this.#prints = { ...prints };
     })();
     return this.#known;
   }

@@ -1,27 +1,6 @@
 import { expect, it } from "vitest";
 import { boutDescription, filtered, groupsOf, remarksOf } from "../../src/host/bouts-view";
-import type { BoutRow } from "../../src/shelf";
-
-function row(file: string, more: Partial<BoutRow> = {}): BoutRow {
-  return {
-    is: "bout",
-    file,
-    size: 1,
-    modified: 1,
-    hash: file,
-    weapon: "foil",
-    format: "pool",
-    rules: "wheelchair-2026",
-    fencers: { left: { name: "Vessa Tarn", category: "A" }, right: { name: "Kel Odrey", category: "B" } },
-    score: [5, 3],
-    winner: "left",
-    phrases: 8,
-    uncalled: 0,
-    findings: { error: 0, warning: 0, note: 0 },
-    recordings: [],
-    ...more,
-  };
-}
+import { boutRow as row } from "./rows";
 
 it("A bout stands under both its fencers and both categories", () => {
   const bouts = [row("/a.bout.json")];
