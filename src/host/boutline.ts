@@ -95,7 +95,11 @@ export class Boutline implements vscode.Disposable {
       void vscode.window.showInformationMessage(
         "Open a bout file in the viewer first; this key speaks to it.",
       );
-    else await this.#speakTo(view, command, () => view.frameOnScreen(keyOf(args[0])));
+    else {
+      const key = keyOf(args[0]);
+      if (key !== null) view.keyReturned(id, key);
+      await this.#speakTo(view, command, () => view.frameOnScreen(key));
+    }
   }
 
   /** The help page as Markdown, with the keys as they are bound now. */

@@ -102,6 +102,11 @@ export class View {
     return pressed() ?? this.#frameNow().then((shown) => pressed() ?? shown);
   }
 
+  /** Tells the page what the editor made of a key of its. */
+  keyReturned(command: string, code: string): void {
+    if (this.#ready && this.panel.visible) this.#post({ type: "returned", command, code });
+  }
+
   #frameNow(): Promise<number | undefined> {
     const request = ++this.#asked;
     return new Promise((resolve) => {

@@ -79,6 +79,8 @@ export const toViewer = z.discriminatedUnion("type", [
     title: z.string(),
     stretches: z.array(z.object({ from: z.number(), to: z.number() })),
   }),
+  /** The editor made this command of the key at this position. */
+  z.object({ type: z.literal("returned"), command: z.string(), code: z.string() }),
   /** Puts the cursor into a field of the detail strip, for the entry at this place in the log. */
   z.object({ type: z.literal("write"), index: z.number(), field: z.string() }),
   /** A line under the call sentence. */
@@ -110,7 +112,7 @@ export const toHost = z.discriminatedUnion("type", [
   /** The key at this position went down while this frame was on screen. The command it stands for comes later, by way
    * of the editor's keybindings. */
   z.object({ type: z.literal("key"), code: z.string(), stamp }),
-  /** A button was pressed: run the tagging command as its key would. */
+  /** A button was pressed, or a key of which the page knows what the editor makes of it: run this command. */
   z.object({ type: z.literal("command"), command: z.string(), stamp }),
   /** A field of the detail strip was changed; null takes the field away. Text stays text. */
   z.object({

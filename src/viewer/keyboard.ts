@@ -1,8 +1,9 @@
 // Who gets the keys? The viewer tells the editor when its keys are meant, tells the host of each key press with its
 // frame, and keeps what is typed into a field away from the editor's keybindings.
 
-import { commands } from "../messages/commands";
+import { commands, type Command } from "../messages/commands";
 import type { KeyNames } from "./key-names";
+import type { ReturnedKeys } from "./returned-keys";
 
 export interface KeyboardEvents {
   focused(focused: boolean): void;
@@ -10,6 +11,8 @@ export interface KeyboardEvents {
   pressed(): void;
   /** The key at this position went down for the editor to make a command of; one held down counts once. */
   pressedForCommand(code: string): void;
+  /** A key went down of which it is known what the editor makes of it. */
+  command(command: Command): void;
   /** A letter of the user's own keyboard was learned. */
   learned(): void;
   /** Escape on the page, which no command has. */
@@ -35,7 +38,13 @@ const taggingKeys = new Set(
 );
 const scrolling = new Set(["Space", "ArrowUp", "ArrowDown", "ArrowLeft", "ArrowRight"]);
 
-export function listenToKeys(names: KeyNames, events: KeyboardEvents): void {
+/** `placing`: whether points are being placed. */
+export function listenToKeys(
+  names: KeyNames,
+  returned: ReturnedKeys,
+  placing: () => boolean,
+  events: KeyboardEvents,
+): void {
   let reported: boolean | undefined;
   const report = () => {
     const active = document.activeElement;
@@ -45,6 +54,13 @@ export function listenToKeys(names: KeyNames, events: KeyboardEvents): void {
     events.focused(focused);
   };
   for (const name of ["focus", "blur"] as const) window.addEventListener(name, report);
+  window.addEventListener("blur", () => {
+    returned.forget();
+  });
+  // A button pressed with the pointer gives the keyboard back, so that Space plays and does not press it again.
+  let pointed = false;
+  window.addEventListener("pointerdown", () => (pointed = true), { capture: true });
+  window.addEventListener("keydown", () => (pointed = false), { capture: true });
   document.addEventListener("focusin", report);
   document.addEventListener("focusout", () => {
     setTimeout(report);
@@ -65,9 +81,16 @@ export function listenToKeys(names: KeyNames, events: KeyboardEvents): void {
         return;
       }
       if (usesKeys(event.target)) return;
-      if (!event.repeat) events.pressedForCommand(event.code);
       const plain = !event.ctrlKey && !event.altKey && !event.metaKey && !event.shiftKey;
       if (plain && names.learn(event.code, event.key)) events.learned();
+      const command = returned.take(event, placing(), performance.now());
+      if (command !== undefined) {
+        event.preventDefault();
+        event.stopPropagation();
+        events.command(command);
+        return;
+      }
+      if (!event.repeat) events.pressedForCommand(event.code);
       if (plain && event.code === "Escape") events.escape();
       if (scrolling.has(event.code)) event.preventDefault();
     },
@@ -84,14 +107,10 @@ export function listenToKeys(names: KeyNames, events: KeyboardEvents): void {
         event.stopPropagation();
     }
   });
-  // A button pressed with the pointer gives the keyboard back, so that Space plays and does not press it again.
   document.addEventListener("click", (event) => {
     const button = event.target instanceof Element ? event.target.closest("button, summary") : null;
     if (button !== null && event.detail > 0) events.toPicture();
   });
-  let pointed = false;
-  window.addEventListener("pointerdown", () => (pointed = true), { capture: true });
-  window.addEventListener("keydown", () => (pointed = false), { capture: true });
   document.addEventListener("change", ({ target }) => {
     if (pointed && target instanceof HTMLElement && target.matches("select, input[type=checkbox]"))
       events.toPicture();

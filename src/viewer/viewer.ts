@@ -23,6 +23,7 @@ import { Playhead } from "./playhead";
 import { PlayheadReport } from "./playhead-report";
 import { Problems, whyNotEditable } from "./problems";
 import { Recordings } from "./recordings";
+import { ReturnedKeys } from "./returned-keys";
 import { SentencePanel } from "./sentence-panel";
 import { onThemeChange } from "./theme";
 import { TransportRow } from "./transport-row";
@@ -39,6 +40,7 @@ export class Viewer {
   readonly sentence = new SentencePanel();
   readonly #page = element("div", { class: "page" });
   readonly #names = new KeyNames();
+  readonly #returned = new ReturnedKeys();
   readonly #ledger = new LedgerLine();
   readonly #tracks = new TrackPanel();
   readonly #problems: Problems;
@@ -261,7 +263,10 @@ export class Viewer {
     };
     nameKeys();
     void askForLayout(this.#names, nameKeys);
-    listenToKeys(this.#names, {
+    listenToKeys(this.#names, this.#returned, () => this.placing.active, {
+      command: (command) => {
+        this.#press(command);
+      },
       pressedForCommand: (code) => {
         this.link.post({ type: "key", code, stamp: this.playhead.stamp });
       },
@@ -315,6 +320,9 @@ export class Viewer {
         break;
       case "play":
         this.playhead.playEvidence(message.title, message.stretches);
+        break;
+      case "returned":
+        this.#returned.returned(message.command, message.code);
         break;
       case "write":
         this.#strip.write(message.index, message.field);

@@ -245,9 +245,7 @@ async function keys(opened, seen, phrases) {
       true,
     );
   });
-  const ours = [];
-  const bare = [];
-  const bareByKey = [];
+  const [ours, first, bare, bareByKey] = [[], [], [], []];
   const once = async (act) => {
     const before = seen().filter(({ what }) => what === "changed").length;
     await act();
@@ -258,30 +256,34 @@ async function keys(opened, seen, phrases) {
   await page.keyboard.press("Shift+ArrowRight");
   await pause(1000);
   const fromPress = async (key) => {
-    await stage.locator("video").click({ position: { x: 40, y: 40 } });
     const changed = await once(() => page.keyboard.press(key));
     const pressed = await viewer.locator("body").evaluate(() => window.presses.at(-1));
-    await pause(400);
+    // Longer than the page waits for a key to come back from the editor.
+    await pause(700);
     return changed.at - pressed;
   };
   for (let round = 0; round < 24; round++) {
-    const our = await fromPress(round % 2 === 0 ? "KeyF" : "Backspace");
-    const byKey = await fromPress("F9");
+    // The palette takes the keyboard from the page, which then knows nothing of its keys.
     await once(() => opened.command("Clock: one bare edit"));
     const log = seen();
     const edit = log.findLastIndex(({ what }) => what === "edit");
-    if (round >= 4) {
-      ours.push(our);
-      bareByKey.push(byKey);
-      bare.push(log[edit + 1].at - log[edit].at);
-    }
     await pause(400);
+    await stage.locator("video").click({ position: { x: 40, y: 40 } });
+    await pause(200);
+    const unknown = await fromPress("KeyF");
+    const known = await fromPress("KeyF");
+    await fromPress("Backspace");
+    const byKey = await fromPress("F9");
+    if (round < 4) continue;
+    first.push(unknown);
+    ours.push(known);
+    bareByKey.push(byKey);
+    bare.push(log[edit + 1].at - log[edit].at);
   }
   const ratio = median(ours) / median(bare);
   row(
     `key press in the viewer to the text changed, ${phrases} phrases`,
-    // A key takes its way through the page, the workbench and the extension host whatever it does.
-    `${ratio.toFixed(2)} times a bare edit (${median(ours).toFixed(0)} ms against ${median(bare).toFixed(0)} ms; a key that makes that edit takes ${median(bareByKey).toFixed(0)} ms)`,
+    `${ratio.toFixed(2)} times a bare edit (${median(ours).toFixed(1)} ms against ${median(bare).toFixed(1)} ms; the first press of a key since the page got the keyboard takes ${median(first).toFixed(1)} ms, a key that makes the bare edit ${median(bareByKey).toFixed(1)} ms)`,
     "at most 2 times",
     ratio <= 2,
   );
