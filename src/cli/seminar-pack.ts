@@ -11,6 +11,7 @@ import type { Answer, KeyClip, SeminarKey } from "../figures/seminar-format";
 import { answerOfBout } from "../figures/seminar-reference";
 import { seminarPage } from "../pages/seminar-page";
 import { seededRandom } from "../statistics";
+import { frameTable } from "../video/index";
 import { cutClips, type ClipPlan, type ClipsProgress } from "../video/clips";
 import type { MakeOptions } from "../video/problem";
 import type { Question } from "./seminar-clips";
@@ -123,20 +124,24 @@ export async function writePack(
   }
 }
 
+/** Seconds the picture stands at the end of a clip without sound, so that it stands in every player; the page then lets
+ * its last frame be. */
+const still = 1;
+
 async function cut(
   folder: string,
   clips: readonly Drawn[],
   work: MakeOptions & { readonly progress: (progress: ClipsProgress) => void },
 ): Promise<Result<null, string>> {
-  const plan = clips.map(({ key, question }): ClipPlan => ({
-    source: question.recording,
-    name: key.id,
-    from: question.from,
-    to: question.to,
-    // The picture ends with that frame, where the page lets it stand; asking for it has the clip made anew throughout.
-    freezeAt: question.to,
-    boxes: question.boxes,
-  }));
+  const plan: ClipPlan[] = [];
+  for (const { key, question } of clips) {
+    const { recording: source, from, to: freezeAt, boxes } = question;
+    const frames = await frameTable(source, work);
+    if (!frames.ok) return failure(frames.problem.message);
+    // Beyond the recording's end it is refused where it is cut.
+    const to = Math.max(freezeAt, Math.min(freezeAt + still, frames.value.times.at(-1) ?? 0));
+    plan.push({ source, name: key.id, from, to, freezeAt, boxes });
+  }
   const made = await cutClips(plan, { ...work, folder, manifest: false });
   if (!made.ok) return failure(made.problem.message);
   const one = new Date();

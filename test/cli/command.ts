@@ -6,6 +6,8 @@ import { tmpdir } from "node:os";
 import path from "node:path";
 import esbuild from "esbuild";
 
+const checkout = path.join(import.meta.dirname, "..", "..");
+
 export interface Outcome {
   readonly status: number | null;
   readonly out: string;
@@ -29,13 +31,21 @@ export async function buildCommand(version = "9.8.7"): Promise<Command> {
   const folder = path.join(place, "bouts");
   mkdirSync(folder);
   mkdirSync(path.join(place, "media"));
-  for (const name of ["sheet.css", "class-agreement.css"]) {
+  for (const name of ["sheet.css", "class-agreement.css", "seminar.css"]) {
     const style = path.join("media", name);
-    copyFileSync(path.join(import.meta.dirname, "..", "..", style), path.join(place, style));
+    copyFileSync(path.join(checkout, style), path.join(place, style));
   }
   writeFileSync(path.join(place, "package.json"), JSON.stringify({ version }));
   await esbuild.build({
-    absWorkingDir: path.join(import.meta.dirname, "..", ".."),
+    absWorkingDir: checkout,
+    entryPoints: ["src/viewer/seminar/seminar.ts"],
+    outfile: path.join(place, "dist", "seminar.js"),
+    bundle: true,
+    format: "iife",
+    logLevel: "silent",
+  });
+  await esbuild.build({
+    absWorkingDir: checkout,
     entryPoints: ["src/cli/main.ts"],
     outfile: built,
     bundle: true,

@@ -1,6 +1,5 @@
 // Clips as a browser shows them: their ends by the number in the pixels, their captions by its own WebVTT parser.
 
-import { readFileSync } from "node:fs";
 import path from "node:path";
 import type { Browser } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
@@ -8,6 +7,7 @@ import { cutClips, type ClipPlan } from "../../src/video/clips";
 import { webVtt } from "../../src/video/clips/captions";
 import { readFrameNumber } from "../demo/frame-number.mjs";
 import { launchChromium } from "../run/chromium.mjs";
+import { picturesShown } from "./browser-pictures";
 import { make, temporaryFolder } from "./making";
 import { height, numberedPicture, width } from "./samples.mjs";
 
@@ -20,36 +20,8 @@ afterAll(() => browser.close());
 
 /** Numbers of the frames shown when sought to these times. */
 async function shownAt(file: string, times: readonly number[]): Promise<(number | null)[]> {
-  const page = await browser.newPage();
-  const pictures = await page.evaluate(
-    async ({ bytes, times, width, height }) => {
-      const data = Uint8Array.from(atob(bytes), (letter) => letter.charCodeAt(0));
-      const video = document.createElement("video");
-      video.muted = true;
-      video.src = URL.createObjectURL(new Blob([data], { type: "video/mp4" }));
-      const once = (name: string) =>
-        new Promise((resolve, reject) => {
-          video.addEventListener(name, resolve, { once: true });
-          video.addEventListener("error", () => reject(new Error(video.error?.message)), { once: true });
-        });
-      await once("loadeddata");
-      const context = new OffscreenCanvas(width, height).getContext("2d");
-      const pictures: number[][] = [];
-      for (const time of times) {
-        // A seek can be over before its frame is there; a frame that is on screen already may not be told again.
-        const presented = new Promise((resolve) => video.requestVideoFrameCallback(resolve));
-        video.currentTime = time;
-        await once("seeked");
-        await Promise.race([presented, new Promise((resolve) => setTimeout(resolve, 1000))]);
-        context?.drawImage(video, 0, 0, width, height);
-        pictures.push([...(context?.getImageData(0, 0, width, height).data ?? [])]);
-      }
-      return pictures;
-    },
-    { bytes: readFileSync(file).toString("base64"), times, width, height },
-  );
-  await page.close();
-  return pictures.map((pixels) => readFrameNumber(Uint8Array.from(pixels), width, height));
+  const pictures = await picturesShown(browser, file, times, { width, height });
+  return pictures.map((pixels) => readFrameNumber(pixels, width, height));
 }
 
 describe("in Chromium", () => {

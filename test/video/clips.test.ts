@@ -6,8 +6,10 @@ import path from "node:path";
 import { beforeAll, describe, expect, test } from "vitest";
 import { frameTable } from "../../src/video";
 import { cutClips, cutReel, type ClipPlan, type CutOptions } from "../../src/video/clips";
+import { rateOf } from "../../src/video/clips/reel";
+import { writtenFrames } from "../../src/video/clips/written-frames";
 import { make, temporaryFolder } from "./making";
-import { frameNumbers, makeSample, numberedPicture } from "./samples.mjs";
+import { decodedTimes, frameNumbers, makeSample, numberedPicture } from "./samples.mjs";
 
 const folder = temporaryFolder();
 const cacheDir = path.join(folder, "tables");
@@ -80,6 +82,26 @@ describe("a clip", () => {
     );
     for (const [index, [first, last]] of ends.entries())
       expect(frameNumbers(path.join(into, `clip-${index}.mp4`))).toEqual(numbers.slice(first, last + 1));
+  });
+
+  test("tells when its frames appear as ffprobe does, by its own tables", async () => {
+    const file = await makeSample(folder, "variable.mp4");
+    const times = await timesOf(file);
+    const { into } = await cut([
+      { source: file, from: times[7] ?? NaN, to: times[40] ?? NaN, name: "uneven" },
+      { source: long, from: 2, to: 3, name: "even", freezeAt: 2.6 },
+    ]);
+    for (const name of ["uneven.mp4", "even.mp4"]) {
+      const clip = path.join(into, name);
+      const own = [...((await writtenFrames(clip)) ?? [])];
+      const told = decodedTimes(clip);
+      expect(own).toHaveLength(told.length);
+      for (const [index, time] of told.entries()) expect(own[index]).toBeCloseTo(time, 4);
+    }
+    expect(await writtenFrames(long), "frames refer to later ones").toBeUndefined();
+    const torn = path.join(folder, "torn.mp4");
+    writeFileSync(torn, readFileSync(path.join(into, "even.mp4")).subarray(0, 4000));
+    expect(await writtenFrames(torn)).toBeUndefined();
   });
 
   test("of a turned recording is upright, of an interlaced one whole pictures", async () => {
@@ -199,6 +221,18 @@ describe("a clip", () => {
 });
 
 describe("a reel", () => {
+  test.each([
+    [25, 25],
+    [30000 / 1001, 29.97],
+    [30, 30],
+    [50, 25],
+    [59.94, 29.97],
+    [120, 30],
+  ])("of a recording of %d frames a second has %d", (rate, expected) => {
+    const times = Float64Array.from({ length: 100 }, (_, index) => index / rate + (index > 50 ? 0.4 : 0));
+    expect(rateOf(times)).toBeCloseTo(expected, 3);
+  });
+
   test("holds its clips in a row and keeps to its size", async () => {
     const file = path.join(folder, "reel.mp4");
     const plan = [

@@ -122,7 +122,7 @@ function pictureChains(
   const before = interlaced ? ["bwdif=mode=send_frame:parity=auto:deint=interlaced"] : [];
   const boxes = (plan.boxes ?? []).map(
     ({ x, y, width, height }) =>
-      `drawbox=x=iw*${x}:y=ih*${y}:w=iw*${width}:h=ih*${height}:color=black:t=fill`,
+      `drawbox=${covered("x", "w", x, width)}:${covered("y", "h", y, height)}:color=black:t=fill`,
   );
   // An odd width or height can't be stored with colours at half the resolution.
   const even = "crop=trunc(iw/2)*2:trunc(ih/2)*2:0:0";
@@ -162,6 +162,11 @@ function pictureChains(
   ];
 }
 
+/** Begin and size of a box along one side of the picture: every pixel it touches, however little. */
+function covered(place: "x" | "y", size: "w" | "h", from: number, long: number): string {
+  return `${place}=floor(i${size}*${from}):${size}=ceil(i${size}*${from + long})-floor(i${size}*${from})`;
+}
+
 const textLook = String.raw`fontsize=min(h/24\,w/40):fontcolor=white:box=1:boxcolor=black@0.7:boxborderw=8:x=(w-text_w)/2:y=h-text_h-h/20`;
 
 /** The frames from one to another and no others, by times half-way to their neighbours. */
@@ -186,13 +191,15 @@ function soundChain(
   const to = timeAt(index, last) + stayOf(index, last);
   const mute =
     plan.muteFrom ?? (freeze === undefined ? undefined : timeAt(index, freeze) + stayOf(index, freeze));
+  const heard = Math.min(to, mute ?? to) - from;
   const filters = [
     `asetpts=round(PTS-(${(index.first + from).toFixed(9)})/TB)`,
-    `atrim=start=0:end=${(to - from).toFixed(6)}`,
+    // Taken out to the sample: turned down, the sound would go on to the end of a packet.
+    `atrim=start=0:end=${(heard > 0 ? heard : to - from).toFixed(6)}`,
     "aresample=async=1:first_pts=0",
     "aformat=channel_layouts=mono|stereo",
-    ...(mute === undefined ? [] : [`volume=0:enable='gte(t,${Math.max(0, mute - from).toFixed(6)})'`]),
-    // A recording whose sound is shorter than its picture, and the silence of a slow repeat.
+    ...(heard > 0 ? [] : ["volume=0"]),
+    // The silence from there on, of a slow repeat, and where a recording's sound is shorter than its picture.
     `apad=whole_dur=${length.toFixed(6)}`,
   ];
   return `[0:${stream}]${filters.join()}[sound]`;

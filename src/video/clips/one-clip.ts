@@ -3,6 +3,7 @@
 
 import { rm, writeFile } from "node:fs/promises";
 import path from "node:path";
+import type { FrameTimes } from "../../bout/frames";
 import { failure, type Result, success } from "../../bout/result";
 import { givenUp, unmade } from "../complaint";
 import { type Outcome, runFfmpeg } from "../ffmpeg";
@@ -16,6 +17,7 @@ import { encodeOptions, lengthOf, type ReelSize, seekOptions, takeOverOptions } 
 import { startsOnKeyFrame } from "./key-frame";
 import type { CutClip } from "./plan";
 import type { Programs, Ready } from "./ready";
+import { writtenFrames } from "./written-frames";
 
 /** Cuts a clip, and its captions, into `folder`. */
 export async function cutOne(
@@ -174,21 +176,35 @@ async function differenceOf(
   ffprobe: Program,
   signal: AbortSignal,
 ): Promise<string | undefined> {
-  const kept = await identity(file);
-  if (!kept.ok) return kept.problem.message;
-  const own = await within(patience(kept.value), signal, (signal) =>
-    readRecording(ffprobe, kept.value, signal),
-  );
-  if (!own.ok) return own.problem.message;
+  const found = await framesIn(file, ffprobe, signal);
+  if (!found.ok) return found.problem.message;
   const { times } = reading.index;
   const zero = times[frames.first] ?? 0;
   const moving = times.subarray(frames.first, (frames.freeze ?? frames.last) + 1);
-  const found = own.value.index.times;
-  const fields = pictureOf(reading.metadata.streams)?.interlaced === true && found.length < moving.length;
+  const fields =
+    pictureOf(reading.metadata.streams)?.interlaced === true && found.value.length < moving.length;
   const longer = frames.freeze !== undefined || frames.repeat !== undefined;
-  if (!fields && (longer ? found.length < moving.length : found.length !== moving.length))
-    return `it has ${found.length} frames in the place of ${moving.length}`;
+  if (!fields && (longer ? found.value.length < moving.length : found.value.length !== moving.length))
+    return `it has ${found.value.length} frames in the place of ${moving.length}`;
   if (fields) return undefined;
-  const late = moving.findIndex((time, index) => Math.abs(time - zero - (found[index] ?? Infinity)) > 0.0015);
+  const late = moving.findIndex(
+    (time, index) => Math.abs(time - zero - (found.value[index] ?? Infinity)) > 0.0015,
+  );
   return late === -1 ? undefined : `frame ${late + 1} of ${plan.name} has another time`;
+}
+
+/** When the frames of a clip appear, in seconds; asked of ffprobe where its own tables are not plain enough. */
+async function framesIn(
+  file: string,
+  ffprobe: Program,
+  signal: AbortSignal,
+): Promise<Result<FrameTimes, VideoProblem>> {
+  const kept = await identity(file);
+  if (!kept.ok) return kept;
+  const written = await writtenFrames(file);
+  if (written !== undefined) return success(written);
+  const read = await within(patience(kept.value), signal, (signal) =>
+    readRecording(ffprobe, kept.value, signal),
+  );
+  return read.ok ? success(read.value.index.times) : read;
 }

@@ -3,6 +3,7 @@
 
 import { readFile, stat, writeFile } from "node:fs/promises";
 import path from "node:path";
+import type { FrameTimes } from "../../bout/frames";
 import { failure, type Result, success } from "../../bout/result";
 import { givenUp, unmade } from "../complaint";
 import { runFfmpeg } from "../ffmpeg";
@@ -14,9 +15,9 @@ import { encodeOnce, marginsOf } from "./one-clip";
 import type { ClipPlan } from "./plan";
 import { inTurns, programsOf, readyClips, type Turns } from "./ready";
 
-/** Lines of the picture, and frames a second: what a phone shows well (common practice, no source). */
+/** Lines of the picture, and frames a second at most: what a phone shows well (common practice, no source). */
 const lines = 540;
-const rate = 30;
+const mostFrames = 30;
 /** Share of the size left for how the file is put together. */
 const overhead = 0.06;
 /** Bits a second between which a picture of this size is worth seeing and gets no better (common practice, no source). */
@@ -54,7 +55,7 @@ export async function reelInto(
     const parts = await inTurns(ready.value, options, async (clip, signal, index) => {
       const file = path.join(folder, `${index}-${share}.ts`);
       const before = lengths.slice(0, index).reduce((sum, length) => sum + length, 0);
-      const reel: ReelSize = { ...size, rate, bits: bits * share, before };
+      const reel: ReelSize = { ...size, rate: rateOf(clip.reading.index.times), bits: bits * share, before };
       const outcome = await encodeOnce(
         clip,
         file,
@@ -88,6 +89,15 @@ export async function reelInto(
       `The reel did not fit into ${megabytes} MB. Pick fewer phrases, or allow more.`,
     ),
   );
+}
+
+/** Frames a second of a recording, as most of its frames have it; of faster ones every second, third or so on. */
+export function rateOf(times: FrameTimes): number {
+  const stays = times.slice(1).map((time, index) => time - (times[index] ?? 0));
+  const usual = stays.sort()[Math.floor(stays.length / 2)] ?? 1 / mostFrames;
+  // A thousandth more is one of those that were rounded.
+  const rate = 1 / usual / Math.ceil(1 / usual / (mostFrames * 1.001));
+  return Math.round(Math.max(1, rate) * 1000) / 1000;
 }
 
 /** The bytes of several files in a row. */
