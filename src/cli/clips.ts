@@ -1,28 +1,19 @@
 // `boutline clips`: picked phrases cut out of their recordings, with a manifest, and a reel of them.
 
-import { createHash } from "node:crypto";
 import { existsSync } from "node:fs";
 import path from "node:path";
-import { frameTable, defaultTablesFolder, type MakeOptions } from "../video/index";
-import { pickedPhrases, pickInWords, type Pick } from "../figures";
-import {
-  cutClips,
-  cutReel,
-  manifestName,
-  phraseClips,
-  usualWishes,
-  type ClipPlan,
-  type ClipWishes,
-} from "../video/clips";
-import { readText } from "../shelf/text";
+import { defaultTablesFolder, type MakeOptions } from "../video/index";
+import { pickInWords, type Pick } from "../figures";
+import { cutClips, cutReel, manifestName, usualWishes, type ClipPlan, type ClipWishes } from "../video/clips";
+import { clipsAgain } from "./clips-again";
+import { planOf } from "./clips-plan";
 import { plain, table } from "./lines";
 import { pickOptions, pickOf, savedPick } from "./pick-options";
-import { recordingBeside } from "./recording";
-import { studyOfFile } from "../shelf/study";
 import { untilInterrupted } from "./interrupt";
 import { numberOf, Unusable, wordsOf, type Status, type Streams, type Verb } from "./verb";
 
 const help = `boutline clips FILE... --out DIR [OPTIONS]
+boutline clips --again ${manifestName} --out DIR [OPTIONS]
 
 Cuts picked phrases of bout files out of their recordings, exact to the frame, each
 from before the command to fence, so that an early start can be judged, to after the halt.
@@ -53,6 +44,16 @@ How they are cut:
   --force               takes the place of files that are there
   --ffmpeg PATH, --ffprobe PATH
 
+Made again, from the ${manifestName} of clips cut before (with the same ffmpeg the same pictures):
+  --again FILE          the clips it tells of, in the place of bout files, picks and the way they are cut
+  --from PATH           the folder of the recordings, or a recording; may be given several times
+                        (beside FILE, and one folder up)
+  --changed             goes on where a recording is not the one clips were cut from before
+
+Whether a recording is the one that was tagged can't be known from a bout file. It is refused where
+a ${manifestName} beside the bout file or in DIR tells of another content, and noted where the bout file
+goes on after its end or names times that are none of its frames.
+
 Faces and voices are personal data: ask the people in a clip before you pass it on.
 Ctrl-C leaves nothing half-made.
 `;
@@ -67,9 +68,23 @@ export const clips: Verb = {
       ...{ recording: { type: "string" }, reel: { type: "string" }, "reel-mb": { type: "string" } },
       ...{ "dry-run": { type: "boolean" }, json: { type: "boolean" }, force: { type: "boolean" } },
       ...{ ffmpeg: { type: "string" }, ffprobe: { type: "string" } },
+      ...{
+        again: { type: "string" },
+        from: { type: "string", multiple: true },
+        changed: { type: "boolean" },
+      },
     } as const);
-    if (positionals.length === 0) throw new Unusable("name at least one bout file");
-    if (values.out === undefined) throw new Unusable("say with --out DIR where the clips go");
+    const { again, out } = values;
+    if (again === undefined) {
+      if (positionals.length === 0) throw new Unusable("name at least one bout file");
+      if (values.from !== undefined) throw new Unusable("--from belongs to --again");
+    } else {
+      const [file] = positionals;
+      if (file !== undefined) throw new Unusable(`--again takes no bout file, and ${file} is named`);
+      const other = notAgain.find((name) => values[name] !== undefined);
+      if (other !== undefined) throw new Unusable(`--again cuts as the manifest says; leave --${other} out`);
+    }
+    if (out === undefined) throw new Unusable("say with --out DIR where the clips go");
     const wishes: ClipWishes = {
       lead: numberOf("lead", values.lead, { least: 0, most: 60 }) ?? usualWishes.lead,
       tail: numberOf("tail", values.tail, { least: 0, most: 60 }) ?? usualWishes.tail,
@@ -84,76 +99,51 @@ export const clips: Verb = {
       ffmpegPath: values.ffmpeg === undefined ? undefined : path.resolve(values.ffmpeg),
       ffprobePath: values.ffprobe === undefined ? undefined : path.resolve(values.ffprobe),
     };
+    const asked = (plan: readonly ClipPlan[], notes: readonly string[], ffmpeg?: string): Asked => ({
+      ...{ plan, notes, ffmpeg, folder: path.resolve(out) },
+      ...{ force: values.force === true, reel: reelOf(values.reel) },
+      megabytes: numberOf("reel-mb", values["reel-mb"], { least: 1, most: 4000 }) ?? 16,
+      ...{ dry: values["dry-run"] === true, json: values.json === true },
+    });
+    if (again !== undefined) {
+      const told = await clipsAgain(again, values.from ?? [], values.changed === true);
+      return cutAll(asked(told.plan, told.notes, told.ffmpeg), making, streams);
+    }
     const plan: ClipPlan[] = [];
+    const notes: string[] = [];
     const picks: Pick[] = [];
+    const before = { out: path.resolve(out), goOn: values.changed === true };
     for (const file of new Set(positionals.map((one) => path.resolve(one)))) {
       const pick = values.pick === undefined ? given : await savedPick(file, values.pick, given);
       picks.push(pick);
-      plan.push(...(await planOf(file, pick, wishes, making)));
+      const found = await planOf(file, pick, wishes, before, making);
+      plan.push(...found.plan);
+      notes.push(...found.notes);
     }
     if (plan.length === 0)
       throw new Unusable(`no phrase is picked by: ${[...new Set(picks.map(pickInWords))].join("; ")}`);
-    const reel = values.reel === undefined ? undefined : path.resolve(values.reel);
-    if (reel !== undefined && !reel.endsWith(".mp4"))
-      throw new Unusable("--reel takes a name that ends in .mp4");
-    return cutAll(
-      {
-        plan,
-        folder: path.resolve(values.out),
-        force: values.force === true,
-        reel,
-        megabytes: numberOf("reel-mb", values["reel-mb"], { least: 1, most: 4000 }) ?? 16,
-        dry: values["dry-run"] === true,
-        json: values.json === true,
-      },
-      making,
-      streams,
-    );
+    return cutAll(asked(plan, notes), making, streams);
   },
 };
 
-/** The clips of one bout file. Throws `Unusable` with what is wrong. */
-async function planOf(
-  file: string,
-  pick: Pick,
-  wishes: ClipWishes,
-  making: MakeOptions,
-): Promise<readonly ClipPlan[]> {
-  const text = await readText(file);
-  if (!text.ok) throw new Unusable(`${file}: ${text.problem}`);
-  const { study } = await studyOfFile(file, text.value);
-  if (study === undefined)
-    throw new Unusable(`${file} can't be read as a bout file; boutline check says why`);
-  const { ledger } = study;
-  const { entries, lost } = pickedPhrases(ledger, pick);
-  const [gone] = lost;
-  if (gone !== undefined)
-    throw new Unusable(
-      `${file}: ${lost.length} of the phrases picked by hand ${lost.length === 1 ? "is" : "are"} not there any more, the first at ${gone.at}; the bout file was changed since. Pick again`,
-    );
-  if (entries.length === 0) return [];
-  const recording = ledger.bout.recordings[wishes.recording];
-  if (recording === undefined) throw new Unusable(`${file} names no recording ${wishes.recording + 1}`);
-  const source = recordingBeside(file, recording.file);
-  if (!source.ok) throw new Unusable(`${file}: ${source.problem}`);
-  const frames = await frameTable(source.value, making);
-  if (!frames.ok) throw new Unusable(frames.problem.message);
-  const { times } = frames.value;
-  const last = times.at(-1) ?? 0;
-  const plan = phraseClips(
-    {
-      name: path.basename(file),
-      hash: createHash("sha256").update(text.value).digest("hex"),
-      ...{ ledger, entries, source: source.value, length: last },
-    },
-    wishes,
-  );
-  if (!plan.ok) throw new Unusable(plan.problem);
-  return plan.value;
+/** What a manifest says already. */
+const notAgain = [
+  ...(Object.keys(pickOptions) as (keyof typeof pickOptions)[]),
+  ...(["lead", "tail", "slow", "captions", "burn-in", "recording"] as const),
+];
+
+function reelOf(written: string | undefined): string | undefined {
+  if (written !== undefined && !written.endsWith(".mp4"))
+    throw new Unusable("--reel takes a name that ends in .mp4");
+  return written === undefined ? undefined : path.resolve(written);
 }
 
 interface Asked {
   readonly plan: readonly ClipPlan[];
+  /** What the user should know before looking at them. */
+  readonly notes: readonly string[];
+  /** Version of the ffmpeg they were made with before. */
+  readonly ffmpeg: string | undefined;
   readonly folder: string;
   readonly force: boolean;
   readonly reel: string | undefined;
@@ -163,10 +153,12 @@ interface Asked {
 }
 
 async function cutAll(
-  { plan, folder, force, reel, megabytes, dry, json }: Asked,
+  { plan, notes, ffmpeg, folder, force, reel, megabytes, dry, json }: Asked,
   making: MakeOptions,
   { out, errors }: Streams,
 ): Promise<Status> {
+  const note = (text: string) => errors(plain(`boutline clips: ${text}`) + "\n");
+  notes.forEach(note);
   const seconds = plan.reduce((sum, { from, to, slowRepeat }) => {
     const again = slowRepeat === undefined ? 0 : (slowRepeat.to - slowRepeat.from) / slowRepeat.speed;
     return sum + to - from + again;
@@ -192,6 +184,8 @@ async function cutAll(
     const options = { ...making, force, signal };
     const made = await cutClips(plan, { ...options, folder, progress: progress("clips") });
     if (!made.ok) throw new Unusable(withoutStop(made.problem.message));
+    if (ffmpeg !== undefined && ffmpeg !== made.value.ffmpeg)
+      note(`made with ffmpeg ${made.value.ffmpeg}, before with ${ffmpeg}: the pictures can differ a little.`);
     const row =
       reel === undefined
         ? undefined

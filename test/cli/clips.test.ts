@@ -1,5 +1,5 @@
 import { execFileSync } from "node:child_process";
-import { existsSync, readdirSync, readFileSync, statSync } from "node:fs";
+import { copyFileSync, existsSync, mkdirSync, readdirSync, readFileSync, statSync } from "node:fs";
 import path from "node:path";
 import { afterAll, beforeAll, describe, expect, test, vi } from "vitest";
 import { make, temporaryFolder } from "../video/making";
@@ -126,5 +126,125 @@ describe("boutline clips", () => {
     expect([again.status, again.out]).toEqual([2, ""]);
     expect(again.errors).toContain("is there already");
     expect((await command.run(...words, "--force")).status).toBe(0);
+  });
+});
+
+describe("clips of a manifest made again", () => {
+  const md5 = (file: string) =>
+    execFileSync("ffmpeg", ["-v", "error", "-i", file, "-f", "framemd5", "-"], { encoding: "utf8" });
+  const again = (...words: readonly string[]) => command.run("clips", "--again", ...words);
+  beforeAll(async () => {
+    const words = ["--numbers", "1-2", "--lead", "1", "--tail", "1", "--slow", "--captions"];
+    const { status, errors } = await command.run("clips", "qf.bout.json", "--out", "kept", ...words);
+    expect([status, errors]).toEqual([0, ""]);
+  });
+
+  test("are the same, picture by picture and letter by letter", async () => {
+    const { status, out, errors } = await again("kept/clips.json", "--out", "anew");
+    expect([status, errors]).toEqual([0, ""]);
+    expect(out).toMatch(/^2 clips, /);
+    for (const name of ["qf-001", "qf-002"]) {
+      expect(md5(at("anew", `${name}.mp4`))).toBe(md5(at("kept", `${name}.mp4`)));
+      expect(readFileSync(at("anew", `${name}.vtt`))).toEqual(readFileSync(at("kept", `${name}.vtt`)));
+    }
+    expect(readFileSync(at("anew", "clips.json"), "utf8")).toBe(
+      readFileSync(at("kept", "clips.json"), "utf8"),
+    );
+  });
+
+  test("out of a recording with another name, or in another folder", async () => {
+    mkdirSync(at("archive"), { recursive: true });
+    copyFileSync(at("long.mp4"), at("archive", "2026-10.mp4"));
+    const named = await again("kept/clips.json", "--out", "named", "--from", "archive/2026-10.mp4");
+    expect([named.status, named.errors]).toEqual([0, ""]);
+    expect(md5(at("named", "qf-002.mp4"))).toBe(md5(at("kept", "qf-002.mp4")));
+    const missing = await again("kept/clips.json", "--out", "missing", "--from", "archive");
+    expect([missing.status, missing.out]).toEqual([2, ""]);
+    expect(missing.errors).toContain("there is no long.mp4 in");
+    expect(existsSync(at("missing"))).toBe(false);
+  });
+
+  test("are refused out of a recording that has changed since, unless told to go on", async () => {
+    mkdirSync(at("changed"), { recursive: true });
+    const fast = ["-c:v", "libx264", "-preset", "ultrafast", "-pix_fmt", "yuv420p"];
+    make(at("changed"), "long.mp4", ...numberedPicture("25", 15), ...fast);
+    const words = ["kept/clips.json", "--out", "since", "--from", "changed"];
+    const refused = await again(...words);
+    expect([refused.status, refused.out]).toEqual([2, ""]);
+    expect(refused.errors).toMatch(/changed since; --changed/);
+    expect(existsSync(at("since"))).toBe(false);
+    const told = await again(...words, "--changed");
+    expect(told.status).toBe(0);
+    expect(told.errors).toContain("cut all the same");
+    expect(frameNumbers(at("since", "qf-002.mp4"))[0]).toBe(225);
+  });
+
+  test.each<[string, (clip: Record<string, unknown>) => object, string]>([
+    ["a name that is a path", (clip) => ({ ...clip, file: "../../out.mp4" }), "can't be the name of a clip"],
+    ["captions that are a path", (clip) => ({ ...clip, captions: "/tmp/x.vtt" }), "the name of the captions"],
+    ["a recording that is a path", (clip) => ({ ...clip, source: "/etc/passwd" }), "without its folder"],
+    ["a recording one folder up", (clip) => ({ ...clip, source: "..\\long.mp4" }), "without its folder"],
+    ["times before the recording", (clip) => ({ ...clip, seconds: { from: -1, to: 2 } }), "seconds.from"],
+    ["times after it", (clip) => ({ ...clip, seconds: { from: 1, to: 900 } }), "ends at"],
+    [
+      "a huge box",
+      (clip) => ({ ...clip, options: { boxes: [{ x: 0, y: 0, width: 9, height: 1 }] } }),
+      "width",
+    ],
+    ["no fingerprint", (clip) => ({ ...clip, fingerprint: "" }), "fingerprint"],
+    ["two clips of one name", (clip) => ({ ...clip, file: "QF-002.mp4", captions: null }), "would be called"],
+  ])("refuses a manifest with %s, and writes nothing", async (_, change, said) => {
+    const manifest = JSON.parse(readFileSync(at("kept", "clips.json"), "utf8")) as {
+      made: Record<string, unknown>[];
+    };
+    const [first = {}, ...rest] = manifest.made;
+    command.write("hostile.json", JSON.stringify({ ...manifest, made: [change(first), ...rest] }));
+    const { status, out, errors } = await again("hostile.json", "--out", "bad");
+    expect([status, out]).toEqual([2, ""]);
+    expect(errors).toContain(said);
+    expect(existsSync(at("bad"))).toBe(false);
+  });
+
+  test.each([
+    ["a bout file as well", ["kept/clips.json", "qf.bout.json"], "takes no bout file"],
+    ["a pick as well", ["kept/clips.json", "--star"], "leave --star out"],
+    ["a bout file in its place", ["qf.bout.json"], "clips"],
+    ["no such manifest", ["nowhere.json"], "no such file"],
+    ["no such place", ["kept/clips.json", "--from", "nowhere"], "is not there"],
+  ])("refuses %s", async (_, words, said) => {
+    const { status, errors } = await again(...words, "--out", "bad");
+    expect(status).toBe(2);
+    expect(errors).toContain(said);
+    expect(existsSync(at("bad"))).toBe(false);
+  });
+});
+
+describe("a recording that changed since it was tagged", () => {
+  test("is refused where clips were cut of it before", async () => {
+    mkdirSync(at("moved"), { recursive: true });
+    for (const name of ["qf.bout.json", "long.mp4"]) copyFileSync(at(name), at("moved", name));
+    const words = ["clips", "moved/qf.bout.json", "--numbers", "1", "--lead", "0", "--tail", "0"];
+    expect((await command.run(...words, "--out", "moved")).status).toBe(0);
+    const fast = ["-c:v", "libx264", "-preset", "ultrafast", "-pix_fmt", "yuv420p"];
+    make(at("moved"), "long.mp4", ...numberedPicture("25", 19), ...fast);
+    const refused = await command.run(...words, "--out", "other");
+    expect([refused.status, refused.out]).toEqual([2, ""]);
+    expect(refused.errors).toMatch(/another recording than when the clips of .*moved.clips\.json/);
+    expect(existsSync(at("other"))).toBe(false);
+    expect((await command.run(...words, "--out", "other", "--changed")).status).toBe(0);
+  });
+
+  test("is doubted where the bout goes on after its end, or its times are none of its frames", async () => {
+    const late = phrase("50.000", "51.000", { award: "left" });
+    command.write("late.bout.json", bout([...log, late]));
+    const one = ["--numbers", "1", "--dry-run", "--out", "none"];
+    const short = await command.run("clips", "late.bout.json", ...one);
+    expect(short.status).toBe(0);
+    expect(short.errors).toContain("goes on to 51.000 s, but long.mp4 ends at 19.960 s");
+    const times = [1, 3, 5, 7].map((at) => phrase(`0${at}.013`, `0${at + 1}.021`, { award: "left" }));
+    command.write("between.bout.json", bout(times));
+    const between = await command.run("clips", "between.bout.json", ...one);
+    expect(between.errors).toContain("8 of 8 times of the bout file are times of no frame of long.mp4");
+    expect((await command.run("clips", "qf.bout.json", ...one)).errors).toBe("");
   });
 });

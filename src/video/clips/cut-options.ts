@@ -88,6 +88,8 @@ export function encodeOptions(
           ...["-movie_timescale", String(clock.denominator)],
         ]
       : ["-output_ts_offset", reel.before.toFixed(6), "-muxdelay", "0", "-muxpreload", "0"];
+  // A clip may begin with what its buffer of a second holds, nine tenths full, besides what flows into it.
+  const most = ((reel?.bits ?? 0) * length) / (length + 0.9);
   const kilobits = (bits: number) => `${Math.floor(bits / 1000)}k`;
   return [
     ...["-filter_complex", chains.join(";"), "-map", "[picture]"],
@@ -97,7 +99,7 @@ export function encodeOptions(
       ? ["-crf", "18", "-g", "50"]
       : [
           // No more bits than the picture needs, and never more than the size allows.
-          ...["-crf", "23", "-maxrate", kilobits(reel.bits), "-bufsize", kilobits(2 * reel.bits), "-g", "90"],
+          ...["-crf", "23", "-maxrate", kilobits(most), "-bufsize", kilobits(most), "-g", "90"],
         ]),
     ...rate,
     // Desktop VS Code plays MP3 and not AAC; phones play both.

@@ -43,6 +43,7 @@ export async function cutOne(
   return success({
     file: `${plan.name}.mp4`,
     captions: plan.captions === undefined ? null : `${plan.name}.vtt`,
+    cues: plan.captions ?? null,
     source: path.basename(plan.source),
     fingerprint,
     frames: { from: frames.first, to: frames.last },

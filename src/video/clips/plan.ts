@@ -51,6 +51,8 @@ export interface CutClip {
   /** Name of the file beside the manifest. */
   readonly file: string;
   readonly captions: string | null;
+  /** What stands in the captions, at seconds of the recording. */
+  readonly cues: readonly Caption[] | null;
   /** Of the recording: its name, and what it is whatever its name (see fingerprint.ts). */
   readonly source: string;
   readonly fingerprint: string;

@@ -21,7 +21,8 @@ export function framesOf(plan: ClipPlan, { index }: Sources): Result<Frames, Vid
     );
   const [first, last] = [nearestFrame(times, plan.from), nearestFrame(times, plan.to)];
   const { freezeAt, slowRepeat, boxes = [] } = plan;
-  if (freezeAt !== undefined && (freezeAt < plan.from || freezeAt > plan.to))
+  const freeze = freezeAt === undefined ? undefined : nearestFrame(times, freezeAt);
+  if (freeze !== undefined && (freeze < first || freeze > last))
     return refused("the picture would stand still outside the clip.");
   if (slowRepeat !== undefined) {
     const { from, to, speed } = slowRepeat;
@@ -33,7 +34,7 @@ export function framesOf(plan: ClipPlan, { index }: Sources): Result<Frames, Vid
   return success({
     first,
     last,
-    freeze: freezeAt === undefined ? undefined : nearestFrame(times, freezeAt),
+    freeze,
     repeat:
       slowRepeat === undefined
         ? undefined
