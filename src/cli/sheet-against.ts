@@ -1,23 +1,19 @@
 // What a second file adds to a sheet: how far two taggers of one bout agree, or what differs between two bouts.
 
 import {
-  agreementOf,
   agreementTables,
-  compareBouts,
   comparisonsTable,
-  relationOf,
+  type Against,
   type Agreement,
+  type RelationFound,
   type Table,
 } from "../figures";
-import type { Study } from "../rules";
 import { table } from "./lines";
 import { comparisonLines, limited } from "./sheet-figures";
 import { Unusable } from "./verb";
 
-type Relation = ReturnType<typeof relationOf>;
-
 /** What `--as` says; throws `Unusable` for a word it doesn't take. */
-export function relationNamed(words: string | undefined): Relation | undefined {
+export function relationNamed(words: string | undefined): RelationFound | undefined {
   switch (words) {
     case undefined:
       return undefined;
@@ -28,25 +24,6 @@ export function relationNamed(words: string | undefined): Relation | undefined {
     default:
       throw new Unusable(`--as takes taggers or bouts, not "${words}"`);
   }
-}
-
-export type Against =
-  | {
-      readonly relation: "same bout";
-      readonly why: string;
-      readonly agreement: ReturnType<typeof agreementOf>;
-    }
-  | {
-      readonly relation: "two bouts";
-      readonly why: string;
-      readonly compared: ReturnType<typeof compareBouts>;
-    };
-
-export function againstOf(one: Study, other: Study, as: Relation | undefined): Against {
-  const { relation, why } = as ?? relationOf(one.bout, other.bout);
-  return relation === "same bout"
-    ? { relation, why, agreement: agreementOf(one.ledger, other.ledger) }
-    : { relation, why, compared: compareBouts(one.ledger, other.ledger) };
 }
 
 export function againstTables(against: Against): readonly Table[] {

@@ -1,12 +1,12 @@
 // `boutline sheet`: the figures of one bout, for a person or for another program; beside a second file what differs
 // between two bouts, or how far two taggers of one bout agree.
 
-import { figuresOf, sheetOf, tablesOf } from "../figures";
+import { againstOf, figuresOf, sheetOf, tablesOf } from "../figures";
 import type { Study } from "../rules";
 import { placesIn, statusOf } from "./check";
 import { readText } from "../shelf/text";
 import { plain } from "./lines";
-import { againstLines, againstOf, againstTables, relationNamed } from "./sheet-against";
+import { againstLines, againstTables, relationNamed } from "./sheet-against";
 import { tableFiles, tagDefinitionsFor, writeFiles } from "./sheet-files";
 import { figureLines } from "./sheet-figures";
 import { sheetLines } from "./sheet-lines";

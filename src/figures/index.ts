@@ -1,5 +1,6 @@
 // What do the numbers of a bout say, how sure are they, and which phrases are behind them?
 
+export { againstOf, type Against, type RelationFound } from "./against";
 export {
   agreementOf,
   type Agreement,

@@ -7,17 +7,20 @@ import * as vscode from "vscode";
 import { timeOf } from "../bout/schema";
 import { commandById, type Command } from "../messages/commands";
 import { usualCutting } from "../messages/picks";
+import type { BoutRow } from "../shelf";
 import type { ClipsWanted } from "./clips";
 import { isBoutFile } from "./bout-file";
+import { boutsMeant, suggestionMeant } from "./bout-nodes";
 import { boundKeys, changedKeys } from "./bound-keys";
 import { Diagnostics } from "./diagnostics";
 import { BoutDocuments } from "./documents";
 import { EditionDiagnostics } from "./edition-diagnostics";
 import { EditionFiles } from "./edition-files";
 import { keysPage } from "./keys-page";
-import { newBout } from "./new-bout";
 import { demoCopy } from "./open-demo";
 import { Picks } from "./picks";
+import { PrintRound } from "./print-round";
+import { Prints } from "./prints";
 import { ReadingAids } from "./reading-aids";
 import { Recordings } from "./recordings";
 import { Remedies } from "./remedies";
@@ -31,6 +34,14 @@ import { Writer } from "./writer";
 
 type Arguments = readonly unknown[];
 
+/** The view "Bouts", as far as what is done with its bouts needs it. */
+export interface Shelved {
+  /** All bouts of the folders open here. */
+  readonly bouts: () => Promise<readonly BoutRow[]>;
+  /** The rows selected in the view. */
+  readonly selected: () => readonly unknown[];
+}
+
 export class Boutline implements vscode.Disposable {
   readonly viewers: Viewers;
   readonly #context: vscode.ExtensionContext;
@@ -41,13 +52,26 @@ export class Boutline implements vscode.Disposable {
   readonly #picks = new Picks(this.#documents);
   readonly #text: TextBeside;
   readonly #recordings: Recordings;
+  readonly #shelved: Shelved;
+  readonly #prints: Prints;
+  readonly #round: PrintRound;
   readonly #parts: readonly { dispose(): void }[];
 
-  constructor(context: vscode.ExtensionContext) {
+  constructor(context: vscode.ExtensionContext, shelved: Shelved) {
     this.#context = context;
+    this.#shelved = shelved;
+    this.#prints = new Prints(path.join(context.globalStorageUri.fsPath, "prints.json"));
     this.#text = new TextBeside(context.extensionUri, this.#documents);
-    const recordings = new Recordings(context);
+    const recordings = new Recordings(context, (place, real) => void this.#prints.see(place, real));
     this.#recordings = recordings;
+    this.#round = new PrintRound({
+      prints: this.#prints,
+      trusted: () => vscode.workspace.isTrusted,
+      find: async (boutFile, written) => {
+        const found = await recordings.find(vscode.Uri.file(boutFile), written);
+        return found.is === "there" ? found.real.fsPath : undefined;
+      },
+    });
     this.viewers = new Viewers(context.extensionUri, {
       documents: this.#documents,
       tagger: this.#tagger,
@@ -55,6 +79,10 @@ export class Boutline implements vscode.Disposable {
       recordings,
       picks: this.#picks,
       clips: (view, message) => void this.#clips(view, message),
+      findAgain: async (document, file) => {
+        const { findOneAgain } = await import("./relink");
+        await findOneAgain(document.uri.fsPath, file, this.#relinkServices());
+      },
       keys: async () => changedKeys(await userKeys(context)),
       press: (view, { command: id, stamp }) => {
         const command = commandById(id);
@@ -75,7 +103,13 @@ export class Boutline implements vscode.Disposable {
 
   /** Ends once no process runs any more. */
   async end(): Promise<void> {
-    await this.#recordings.end();
+    this.#round.stop();
+    await Promise.all([this.#recordings.end(), this.#prints.save()]);
+  }
+
+  /** The view has listed these bouts: gets to know their recordings, so that they are known again when they move. */
+  async listed(bouts: readonly BoutRow[]): Promise<void> {
+    await this.#round.over(bouts);
   }
 
   dispose(): void {
@@ -134,15 +168,35 @@ export class Boutline implements vscode.Disposable {
     },
     newBout: async ([one, all]) => {
       const chosen = Array.isArray(all) ? all.filter(isUri) : isUri(one) ? [one] : [];
-      const made = await newBout(chosen);
+      const { newBout } = await import("./new-bout");
+      const made = await newBout(chosen, await this.#shelved.bouts());
       if (made !== undefined) await this.viewers.show(made);
+    },
+    findRecording: async (args) => {
+      const { findAgain } = await import("./relink");
+      // Run without a row it is about all bouts, whatever is selected.
+      const chosen = args[0] === undefined ? undefined : await this.#boutsMeant(args);
+      const changed = await findAgain(chosen, this.#relinkServices());
+      const [only, ...others] = changed;
+      if (only !== undefined && others.length === 0) await this.viewers.show(vscode.Uri.file(only));
+    },
+    compareBouts: async (args) => this.#compare(await this.#boutsMeant(args)),
+    compareWith: async (args) => {
+      const [bout, ...others] = (await this.#boutsMeant(args)) ?? [];
+      await this.#compare(bout === undefined || others.length > 0 ? undefined : [bout]);
+    },
+    sameId: async ([node]) => {
+      const suggestion = suggestionMeant(node);
+      if (suggestion?.is !== "one person") return;
+      const { giveSameId } = await import("./same-id");
+      await giveSameId(suggestion, await this.#shelved.bouts(), this.#writer);
     },
     openViewer: async ([uri]) => {
       const wanted = isUri(uri) ? uri : vscode.window.activeTextEditor?.document.uri;
       if (wanted !== undefined) await this.viewers.show(wanted);
     },
     openText: async ([uri]) => {
-      const wanted = isUri(uri) ? uri : this.viewers.current?.document.uri;
+      const wanted = isUri(uri) ? uri : (uriOfBout(uri) ?? this.viewers.current?.document.uri);
       if (wanted !== undefined) await this.#text.open(wanted, false);
     },
     showEntry: ([where]) => this.#showEntry(lineOf(where)),
@@ -168,6 +222,28 @@ export class Boutline implements vscode.Disposable {
       await vscode.commands.executeCommand("markdown.showPreview", uri);
     },
   };
+
+  /** The bouts of the rows a command was run on, or of the file it was given; undefined where it was given none. */
+  async #boutsMeant(args: Arguments): Promise<readonly BoutRow[] | undefined> {
+    const [first] = args;
+    if (isUri(first)) return (await this.#shelved.bouts()).filter(({ file }) => file === first.fsPath);
+    const selected = this.#shelved.selected();
+    const bouts = boutsMeant(first === undefined ? [selected[0], selected] : args);
+    return bouts.length === 0 ? undefined : bouts;
+  }
+
+  async #compare(bouts: readonly BoutRow[] | undefined): Promise<void> {
+    const { compare } = await import("./compare");
+    await compare(this.#context, bouts, await this.#shelved.bouts(), {
+      ...this.#sheetServices(),
+      play: (of, title, stretches) =>
+        this.viewers.tell(of.uri, { type: "play", title, stretches: [...stretches] }, true),
+    });
+  }
+
+  #relinkServices() {
+    return { writer: this.#writer, prints: this.#prints, bouts: this.#shelved.bouts };
+  }
 
   async #withView(does: (view: View) => Promise<void> | void): Promise<void> {
     const view = this.viewers.current;

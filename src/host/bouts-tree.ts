@@ -1,89 +1,145 @@
 // The view "Bouts": the shelf of the folders open here, grouped and filtered, brought up to date as files change.
 
+import { stat } from "node:fs/promises";
 import path from "node:path";
 import * as vscode from "vscode";
-import { weaponName } from "../bout/words";
 import { Shelf, type BoutRow } from "../shelf";
+import { endingOf, recordingEndings } from "../shelf/recordings";
 import { boutFiles } from "./bout-file";
-import {
-  boutDescription,
-  boutLabel,
-  counted,
-  filtered,
-  groupings,
-  groupsOf,
-  hasMissing,
-  remarksOf,
-  toDo,
-  type BoutGroup,
-  type Grouping,
-  type Remark,
-} from "./bouts-view";
+import { boutBadges, suggestionMeant, type BoutNode } from "./bout-nodes";
+import { counted, filtered, groupings, groupsOf, remarksOf, type Grouping, type Remark } from "./bouts-view";
 
-export type BoutNode =
-  | { readonly is: "group"; readonly group: BoutGroup }
-  | { readonly is: "bout"; readonly bout: BoutRow; readonly under: string }
-  | { readonly is: "remarks"; readonly remarks: readonly Remark[] }
-  | { readonly is: "remark"; readonly remark: Remark };
+export { itemOf, type BoutNode } from "./bout-nodes";
 
-/** Milliseconds in which changes are gathered. */
+/** What the view is to the tree. */
+export type BoutsView = Pick<vscode.TreeView<unknown>, "description" | "message" | "onDidChangeVisibility">;
+
+export interface BoutsTreeOptions {
+  readonly context: Pick<
+    vscode.ExtensionContext,
+    "extensionUri" | "extension" | "storageUri" | "workspaceState"
+  >;
+  readonly view: BoutsView;
+  /** The rows are to be asked for again. */
+  readonly refresh: () => void;
+  /** The shelf was read, or some of it again. */
+  readonly listed: (bouts: readonly BoutRow[]) => void;
+}
+
+/** Milliseconds in which changes of bout files are gathered. */
 const pause = 60;
+/** The same for what makes the folders be looked through again. */
+const longPause = 400;
 const groupingKey = "boutline.bouts.grouping";
+const untrusted =
+  "This folder is not trusted: its bouts can be read and tagged, but no program is started and recordings are not looked at ahead.";
+/** Groups show their bouts at once while no more than these are left by words. */
+const few = 40;
 
 export class BoutsTree implements vscode.Disposable {
-  readonly #context: vscode.ExtensionContext;
-  readonly #view: vscode.TreeView<unknown>;
-  readonly #refresh: () => void;
+  readonly #options: BoutsTreeOptions;
   readonly #subscriptions: vscode.Disposable[] = [];
   readonly #waiting = new Set<string>();
+  /** Suggestions of this session that somebody does not want to see. */
+  readonly #dismissed = new Set<string>();
   #timer: NodeJS.Timeout | undefined;
+  #again: NodeJS.Timeout | undefined;
   #saving: NodeJS.Timeout | undefined;
   #shelf: Shelf | undefined;
+  #stop = new AbortController();
   #ready: Promise<void> | undefined;
+  #remarks: readonly Remark[] | undefined;
   #words = "";
 
-  constructor(context: vscode.ExtensionContext, view: vscode.TreeView<unknown>, refresh: () => void) {
-    this.#context = context;
-    this.#view = view;
-    this.#refresh = refresh;
-    const watcher = vscode.workspace.createFileSystemWatcher(boutFiles.pattern);
+  constructor(options: BoutsTreeOptions) {
+    this.#options = options;
+    const { workspace } = vscode;
+    const watch = (pattern: string, ignoreChanges: boolean) => {
+      const watcher = workspace.createFileSystemWatcher(pattern, false, ignoreChanges, false);
+      this.#subscriptions.push(watcher);
+      return watcher;
+    };
+    const bouts = watch(boutFiles.pattern, false);
+    const anything = watch("**/*", true);
+    const editions = watch("**/*.edition.json", false);
     const note = (uri: vscode.Uri) => this.#note(uri);
+    const lookAgain = () => this.#lookAgainSoon();
     this.#subscriptions.push(
-      watcher,
-      watcher.onDidCreate(note),
-      watcher.onDidChange(note),
-      watcher.onDidDelete(note),
-      vscode.workspace.onDidChangeWorkspaceFolders(() => this.again()),
+      boutBadges(),
+      bouts.onDidCreate(note),
+      bouts.onDidChange(note),
+      bouts.onDidDelete(note),
+      editions.onDidCreate(lookAgain),
+      editions.onDidChange(lookAgain),
+      editions.onDidDelete(lookAgain),
+      anything.onDidCreate((uri) => void this.#came(uri)),
+      anything.onDidDelete((uri) => this.#went(uri)),
+      workspace.onDidChangeWorkspaceFolders(() => this.again()),
+      workspace.onDidGrantWorkspaceTrust(lookAgain),
+      // What changes on a disk that is not watched is seen when somebody looks.
+      options.view.onDidChangeVisibility(({ visible }) => {
+        if (visible) this.#lookAgainSoon();
+      }),
     );
   }
 
   dispose(): void {
-    clearTimeout(this.#timer);
-    clearTimeout(this.#saving);
+    this.#stop.abort();
+    for (const timer of [this.#timer, this.#again, this.#saving]) clearTimeout(timer);
     for (const one of this.#subscriptions) one.dispose();
   }
 
-  /** Looks through the folders again. */
+  /** Looks through the folders afresh. */
   again(): void {
+    this.#stop.abort();
+    this.#stop = new AbortController();
     this.#shelf = undefined;
     this.#ready = undefined;
-    this.#refresh();
+    this.#changed();
+  }
+
+  /** All bouts, whatever the view shows of them; read where that was not done yet. */
+  async bouts(): Promise<readonly BoutRow[]> {
+    await this.#read();
+    return this.#shelf?.bouts ?? [];
   }
 
   async children(node: BoutNode | undefined): Promise<readonly BoutNode[]> {
-    await (this.#ready ??= this.#read());
-    if (node?.is === "group")
-      return node.group.bouts.map((bout) => ({ is: "bout", bout, under: node.group.key }));
-    if (node?.is === "remarks") return node.remarks.map((remark) => ({ is: "remark", remark }));
-    if (node !== undefined) return [];
+    await this.#read();
+    switch (node?.is) {
+      case "group":
+        return node.group.bouts.map((bout) => ({ is: "bout", bout, under: node.group.key }));
+      case "remarks":
+        return node.remarks.map((remark) => ({ is: "remark", remark }));
+      case "remark":
+        return (node.remark.suggestion?.bouts ?? []).map((bout) => ({
+          is: "bout",
+          bout,
+          under: node.remark.suggestion?.key ?? "",
+        }));
+      case "bout":
+        return [];
+      case undefined:
+        return this.#top();
+    }
+  }
+
+  #top(): readonly BoutNode[] {
     const { rows = [], bouts = [], leftOut = [] } = this.#shelf ?? {};
     const shown = filtered(bouts, this.#words);
-    const remarks = this.#words === "" ? remarksOf(rows, leftOut) : [];
-    this.#view.description = `by ${this.#grouping}`;
-    this.#view.message =
-      this.#words === "" ? "" : `${shown.length} of ${counted(bouts.length, "bout")} with "${this.#words}"`;
+    const isFiltered = this.#words !== "";
+    const remarks = isFiltered ? [] : (this.#remarks ??= remarksOf(rows, leftOut, this.#dismissed));
+    const { view } = this.#options;
+    view.description = `by ${this.#grouping}`;
+    view.message = [
+      ...(vscode.workspace.isTrusted || rows.length === 0 ? [] : [untrusted]),
+      ...(isFiltered
+        ? [`${shown.length} of ${counted(bouts.length, "bout")} with \u201c${this.#words}\u201d`]
+        : []),
+    ].join("\n");
+    const open = isFiltered && shown.length <= few;
     return [
-      ...groupsOf(shown, this.#grouping).map((group): BoutNode => ({ is: "group", group })),
+      ...groupsOf(shown, this.#grouping).map((group): BoutNode => ({ is: "group", group, open })),
       ...(remarks.length === 0 ? [] : [{ is: "remarks", remarks } as const]),
     ];
   }
@@ -94,40 +150,78 @@ export class BoutsTree implements vscode.Disposable {
       description: grouping === this.#grouping ? "now" : "",
     }));
     const chosen = await vscode.window.showQuickPick(items, { title: "Group the bouts by" });
-    if (chosen === undefined) return;
-    await this.#context.workspaceState.update(groupingKey, chosen.label);
-    this.#refresh();
+    if (chosen !== undefined) await this.group(chosen.label);
   }
 
+  async group(grouping: Grouping): Promise<void> {
+    await this.#options.context.workspaceState.update(groupingKey, grouping);
+    this.#options.refresh();
+  }
+
+  /** The view follows what is typed; Escape leaves it as it was. */
   async chooseWords(): Promise<void> {
-    const words = await vscode.window.showInputBox({
-      title: "Show the bouts with all these words",
-      prompt: "Names, clubs, events, rounds, days, weapons; empty shows all",
-      value: this.#words,
+    const before = this.#words;
+    const box = vscode.window.createInputBox();
+    box.title = "Show the bouts with all these words";
+    box.prompt = "Names, clubs, events, rounds, days, weapons; empty shows all";
+    box.value = before;
+    let timer: NodeJS.Timeout | undefined;
+    const kept = await new Promise<boolean>((resolve) => {
+      box.onDidChangeValue((words) => {
+        clearTimeout(timer);
+        timer = setTimeout(() => this.filter(words), pause);
+      });
+      box.onDidAccept(() => resolve(true));
+      box.onDidHide(() => resolve(false));
+      box.show();
     });
-    if (words === undefined) return;
+    clearTimeout(timer);
+    this.filter(kept ? box.value : before);
+    box.dispose();
+  }
+
+  /** Leaves the bouts that have all these words; none shows all. */
+  filter(words: string): void {
+    if (this.#words === words.trim()) return;
     this.#words = words.trim();
-    this.#refresh();
+    void vscode.commands.executeCommand("setContext", "boutline.boutsFiltered", this.#words !== "");
+    this.#options.refresh();
+  }
+
+  /** Leaves a suggestion away until the window is opened again. */
+  dismiss(node: unknown): void {
+    const suggestion = suggestionMeant(node);
+    if (suggestion === undefined) return;
+    this.#dismissed.add(suggestion.key);
+    this.#changed();
   }
 
   get #grouping(): Grouping {
-    const kept = this.#context.workspaceState.get<string>(groupingKey);
+    const kept = this.#options.context.workspaceState.get<string>(groupingKey);
     return groupings.find((grouping) => grouping === kept) ?? "event";
   }
 
   async #read(): Promise<void> {
+    await (this.#ready ??= this.#readAll());
+  }
+
+  async #readAll(): Promise<void> {
     const folders = (vscode.workspace.workspaceFolders ?? []).filter(({ uri }) => uri.scheme === "file");
     if (folders.length === 0) return;
-    const { extensionUri, extension, storageUri } = this.#context;
+    const { extensionUri, extension, storageUri } = this.#options.context;
     const { version } = extension.packageJSON as { readonly version: string };
     const shelf = new Shelf({
       folders: folders.map(({ uri }) => uri.fsPath),
       worker: vscode.Uri.joinPath(extensionUri, "dist", "shelf-worker.js").fsPath,
       cache:
         storageUri === undefined ? undefined : { file: path.join(storageUri.fsPath, "shelf.json"), version },
+      signal: this.#stop.signal,
     });
     this.#shelf = shelf;
     await vscode.window.withProgress({ location: { viewId: "boutline.bouts" } }, () => shelf.refresh());
+    if (this.#shelf !== shelf) return;
+    this.#remarks = undefined;
+    this.#options.listed(shelf.bouts);
     this.#saveSoon();
   }
 
@@ -138,79 +232,56 @@ export class BoutsTree implements vscode.Disposable {
     this.#timer = setTimeout(() => {
       const files = [...this.#waiting];
       this.#waiting.clear();
-      void this.#shelf?.changed(files).then(() => {
-        this.#refresh();
-        this.#saveSoon();
-      });
+      void this.#update((shelf) => shelf.changed(files));
     }, pause);
+  }
+
+  /** A folder that comes is told by its own name alone; a recording may be one that was missed. */
+  async #came({ scheme, fsPath }: vscode.Uri): Promise<void> {
+    if (scheme !== "file" || this.#shelf === undefined) return;
+    const about = recordingEndings.includes(endingOf(fsPath))
+      ? "recording"
+      : await stat(fsPath).catch(() => undefined);
+    if (about === "recording" || about?.isDirectory() === true) this.#lookAgainSoon();
+  }
+
+  /** So is one that goes, with all that was in it. */
+  #went({ scheme, fsPath }: vscode.Uri): void {
+    if (scheme !== "file" || this.#shelf === undefined) return;
+    const within = `${fsPath}${path.sep}`;
+    const held = () =>
+      this.#shelf?.rows.some(
+        (row) =>
+          row.file.startsWith(within) ||
+          (row.is === "bout" &&
+            row.recordings.some(({ file }) => path.join(path.dirname(row.file), file).startsWith(within))),
+      ) === true;
+    if (recordingEndings.includes(endingOf(fsPath)) || held()) this.#lookAgainSoon();
+  }
+
+  #lookAgainSoon(): void {
+    if (this.#shelf === undefined) return;
+    clearTimeout(this.#again);
+    this.#again = setTimeout(() => void this.#update((shelf) => shelf.refresh()), longPause);
+  }
+
+  async #update(work: (shelf: Shelf) => Promise<unknown>): Promise<void> {
+    const shelf = this.#shelf;
+    if (shelf === undefined) return;
+    await work(shelf);
+    if (this.#shelf !== shelf) return;
+    this.#changed();
+    this.#options.listed(shelf.bouts);
+    this.#saveSoon();
+  }
+
+  #changed(): void {
+    this.#remarks = undefined;
+    this.#options.refresh();
   }
 
   #saveSoon(): void {
     clearTimeout(this.#saving);
     this.#saving = setTimeout(() => void this.#shelf?.save(), 2000);
   }
-}
-
-export function itemOf(node: BoutNode): vscode.TreeItem {
-  switch (node.is) {
-    case "group": {
-      const item = new vscode.TreeItem(node.group.label, vscode.TreeItemCollapsibleState.Collapsed);
-      item.id = `group ${node.group.key}`;
-      item.description = counted(node.group.bouts.length, "bout");
-      item.contextValue = "group";
-      return item;
-    }
-    case "bout":
-      return boutItem(node.bout, node.under);
-    case "remarks": {
-      const item = new vscode.TreeItem("To look at", vscode.TreeItemCollapsibleState.Collapsed);
-      item.id = "remarks";
-      item.description = String(node.remarks.length);
-      item.iconPath = new vscode.ThemeIcon("question");
-      return item;
-    }
-    case "remark": {
-      const { label, description, file } = node.remark;
-      const item = new vscode.TreeItem(label);
-      item.description = description;
-      item.tooltip = `${label}: ${description}`;
-      if (file !== undefined)
-        item.command = {
-          title: "Open the text",
-          command: "vscode.openWith",
-          arguments: [vscode.Uri.file(file), "default"],
-        };
-      return item;
-    }
-  }
-}
-
-function boutItem(bout: BoutRow, under: string): vscode.TreeItem {
-  const item = new vscode.TreeItem(boutLabel(bout));
-  const uri = vscode.Uri.file(bout.file);
-  item.id = `bout ${under} ${bout.file}`;
-  item.description = boutDescription(bout);
-  item.contextValue = hasMissing(bout) ? "bout missing" : "bout";
-  item.iconPath = new vscode.ThemeIcon(
-    bout.findings.error > 0
-      ? "error"
-      : bout.findings.warning > 0
-        ? "warning"
-        : hasMissing(bout)
-          ? "debug-disconnect"
-          : bout.uncalled > 0
-            ? "circle-outline"
-            : "pass",
-  );
-  const facts = [
-    bout.title,
-    bout.event,
-    bout.round,
-    bout.date,
-    weaponName(bout.weapon),
-    counted(bout.phrases, "phrase"),
-  ];
-  item.tooltip = [facts.filter((fact) => fact !== undefined).join(", "), ...toDo(bout), bout.file].join("\n");
-  item.command = { title: "Open the viewer", command: "boutline.openViewer", arguments: [uri] };
-  return item;
 }

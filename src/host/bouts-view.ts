@@ -8,6 +8,7 @@ import {
   personsOf,
   type BoutRow,
   type LeftOut,
+  type Person,
   type ShelfRow,
 } from "../shelf";
 
@@ -26,7 +27,7 @@ export function groupsOf(bouts: readonly BoutRow[], grouping: Grouping): readonl
   if (grouping === "fencer")
     return personsOf(bouts).map(({ key, names, id, bouts: all }) => ({
       key,
-      label: [names[0] ?? "", ...(id === undefined ? [] : [`(${id})`])].join(" "),
+      label: personName({ id, names }),
       bouts: newestFirst(all),
     }));
   const groups = new Map<string, BoutRow[]>();
@@ -79,11 +80,21 @@ export function filtered(bouts: readonly BoutRow[], words: string): readonly Bou
     .filter((word) => word !== "");
   if (wanted.length === 0) return bouts;
   return bouts.filter((bout) => {
-    const { title, event, round, date, file, fencers } = bout;
-    const people = sides.flatMap((side) => Object.values(fencers[side]) as (string | undefined)[]);
-    const text = plain([title, event, round, date, weaponName(bout.weapon), file, ...people].join(" "));
+    const text = textOf(bout);
     return wanted.every((word) => text.includes(word));
   });
+}
+
+/** Made once for each row, so that thousands are filtered while somebody types. */
+const texts = new WeakMap<BoutRow, string>();
+function textOf(bout: BoutRow): string {
+  const known = texts.get(bout);
+  if (known !== undefined) return known;
+  const { title, event, round, date, file, fencers } = bout;
+  const people = sides.flatMap((side) => Object.values(fencers[side]) as (string | undefined)[]);
+  const text = plain([title, event, round, date, weaponName(bout.weapon), file, ...people].join(" "));
+  texts.set(bout, text);
+  return text;
 }
 
 function plain(text: string): string {
@@ -94,9 +105,9 @@ export function boutLabel({ fencers, score }: BoutRow): string {
   return `${fencers.left.name} ${score[0]} : ${score[1]} ${fencers.right.name}`;
 }
 
-/** What a reader needs beside the names: day, round, and what is to be done, in words. */
+/** What a reader needs beside the names: what is to be done, in words, then day and round. */
 export function boutDescription(bout: BoutRow): string {
-  return [bout.date, bout.round, ...toDo(bout)].filter((part) => part !== undefined).join(" · ");
+  return [...toDo(bout), bout.date, bout.round].filter((part) => part !== undefined).join(" \u00b7 ");
 }
 
 export function toDo({ findings, uncalled, recordings }: BoutRow): readonly string[] {
@@ -107,6 +118,39 @@ export function toDo({ findings, uncalled, recordings }: BoutRow): readonly stri
     ...(uncalled === 0 ? [] : [`${uncalled} not called`]),
     ...(missing === 0 ? [] : [missing === 1 ? "recording missing" : `${missing} recordings missing`]),
   ];
+}
+
+/** A sign at the end of a row that a narrow view shows too: how many, and of what. */
+export interface Badge {
+  /** Two characters: the number and the kind's sign; more than nine are told by the tooltip alone. */
+  readonly text: string;
+  readonly tooltip: string;
+}
+
+export const badgeKinds = ["findings", "uncalled", "missing"] as const;
+export type BadgeKind = (typeof badgeKinds)[number];
+export type BadgeCounts = Readonly<Record<BadgeKind, number>>;
+
+const badgeSigns: Readonly<Record<BadgeKind, readonly [sign: string, one: string, many: string]>> = {
+  findings: ["!", "finding", "findings"],
+  uncalled: ["?", "phrase not called", "phrases not called"],
+  missing: ["\u00d7", "recording missing", "recordings missing"],
+};
+
+/** Findings that are notes are not counted: nothing is to be done about them. */
+export function badgeCounts({ findings, uncalled, recordings }: BoutRow): BadgeCounts {
+  return {
+    findings: findings.error + findings.warning,
+    uncalled,
+    missing: recordings.filter(({ present }) => !present).length,
+  };
+}
+
+/** Undefined where there is nothing to count. */
+export function badgeOf(kind: BadgeKind, count: number): Badge | undefined {
+  if (count === 0) return undefined;
+  const [sign, one, many] = badgeSigns[kind];
+  return { text: `${count > 9 ? "+" : count}${sign}`, tooltip: `${count} ${count === 1 ? one : many}` };
 }
 
 export function hasMissing({ recordings }: BoutRow): boolean {
@@ -122,10 +166,25 @@ export interface Remark {
   readonly description: string;
   /** Opened by a click. */
   readonly file?: string;
+  readonly suggestion?: Suggestion;
 }
 
+/** What may be one and is written as two; nothing is merged. */
+export type Suggestion = {
+  /** Names it, so that it can be dismissed. */
+  readonly key: string;
+  /** To look at: the files, or the newest bout of each person. */
+  readonly bouts: readonly BoutRow[];
+} & (
+  { readonly is: "one bout" } | { readonly is: "one person"; readonly persons: readonly [Person, Person] }
+);
+
 /** Files that hold no bout, what was not looked into, and what may be one person or one bout twice. */
-export function remarksOf(rows: readonly ShelfRow[], leftOut: readonly LeftOut[]): readonly Remark[] {
+export function remarksOf(
+  rows: readonly ShelfRow[],
+  leftOut: readonly LeftOut[],
+  dismissed: ReadonlySet<string> = new Set(),
+): readonly Remark[] {
   const bouts = rows.filter((row) => row.is === "bout");
   return [
     ...rows.flatMap((row) =>
@@ -140,18 +199,37 @@ export function remarksOf(rows: readonly ShelfRow[], leftOut: readonly LeftOut[]
           ],
     ),
     ...leftOut.map(({ file, message }) => ({ label: nameOf(file), description: message })),
+    ...suggestionsOf(bouts).filter(({ suggestion }) => !dismissed.has(suggestion.key)),
+  ];
+}
+
+function suggestionsOf(bouts: readonly BoutRow[]): readonly (Remark & { suggestion: Suggestion })[] {
+  return [
     ...likelySameBouts(bouts).map(({ bouts: same, because }) => ({
       label: `Perhaps one bout: ${same.map(({ file }) => nameOf(file)).join(", ")}`,
       description: because,
-      file: same[0]?.file ?? "",
+      suggestion: {
+        is: "one bout" as const,
+        key: JSON.stringify(same.map(({ file }) => file).sort()),
+        bouts: same,
+      },
     })),
     ...likelySamePersons(personsOf(bouts)).map(({ persons, because }) => ({
-      label: `Perhaps one person: ${persons
-        .map(({ id, names }) => `${names[0] ?? ""}${id === undefined ? "" : ` (${id})`}`)
-        .join(", ")}`,
-      description: `${because}; give both the same id if so`,
+      label: `Perhaps one person: ${persons.map(personName).join(", ")}`,
+      description: because,
+      suggestion: {
+        is: "one person" as const,
+        key: JSON.stringify(persons.map(({ key }) => key).sort()),
+        persons,
+        bouts: persons.flatMap(({ bouts: all }) => newestFirst(all).slice(0, 1)),
+      },
     })),
   ];
+}
+
+/** The name written most often, with the id. */
+export function personName({ id, names }: Pick<Person, "id" | "names">): string {
+  return `${names[0] ?? ""}${id === undefined ? "" : ` (${id})`}`;
 }
 
 export function nameOf(file: string): string {

@@ -11,7 +11,10 @@ let started: Promise<Boutline> | undefined;
 export function activate(context: vscode.ExtensionContext): void {
   const boutline = () =>
     (started ??= import("./boutline").then(({ Boutline }) => {
-      const made = new Boutline(context);
+      const made = new Boutline(context, {
+        bouts: async () => (await boutsTree()).made.bouts(),
+        selected: () => view.selection,
+      });
       context.subscriptions.push(made);
       return made;
     }));
@@ -22,14 +25,22 @@ export function activate(context: vscode.ExtensionContext): void {
   const { provider, view, changed } = boutsView();
   const boutsTree = () =>
     (tree ??= import("./bouts-tree").then(({ BoutsTree, itemOf }) => {
-      const made = new BoutsTree(context, view, () => changed.fire(undefined));
+      const made = new BoutsTree({
+        context,
+        view,
+        refresh: () => changed.fire(undefined),
+        listed: (bouts) => {
+          if (vscode.workspace.isTrusted && bouts.length > 0)
+            void boutline().then((one) => one.listed(bouts));
+        },
+      });
       context.subscriptions.push(made);
       return { made, itemOf };
     }));
   provider.tree = boutsTree;
   for (const [id, act] of Object.entries(boutsCommands))
     context.subscriptions.push(
-      vscode.commands.registerCommand(id, async () => act((await boutsTree()).made)),
+      vscode.commands.registerCommand(id, async (...args: unknown[]) => act((await boutsTree()).made, args)),
     );
 
   context.subscriptions.push(
@@ -87,13 +98,16 @@ function boutsView() {
   const view = vscode.window.createTreeView("boutline.bouts", {
     treeDataProvider: provider,
     showCollapseAll: true,
+    canSelectMany: true,
   });
   return { provider, view, changed };
 }
 
-const boutsCommands: Readonly<Record<string, (tree: BoutsTree) => unknown>> = {
+const boutsCommands: Readonly<Record<string, (tree: BoutsTree, args: readonly unknown[]) => unknown>> = {
   "boutline.groupBouts": (bouts) => bouts.chooseGrouping(),
   "boutline.filterBouts": (bouts) => bouts.chooseWords(),
+  "boutline.showAllBouts": (bouts) => bouts.filter(""),
+  "boutline.dismissSuggestion": (bouts, [node]) => bouts.dismiss(node),
   "boutline.readBoutsAgain": (bouts) => bouts.again(),
 };
 

@@ -92,6 +92,11 @@ const icons: Readonly<Record<string, string>> = {
   "boutline.newBout": "$(add)",
   "boutline.groupBouts": "$(list-tree)",
   "boutline.filterBouts": "$(filter)",
+  "boutline.showAllBouts": "$(clear-all)",
+  "boutline.findRecording": "$(search)",
+  "boutline.compareBouts": "$(git-compare)",
+  "boutline.sameId": "$(person-add)",
+  "boutline.dismissSuggestion": "$(close)",
   "boutline.readBoutsAgain": "$(refresh)",
 };
 
@@ -112,6 +117,11 @@ const palette: Readonly<Record<string, string>> = {
   openPick: viewerActive,
   cutClips: viewerActive,
   makeReel: viewerActive,
+  // These are run on a row of the view.
+  compareBouts: "false",
+  sameId: "false",
+  dismissSuggestion: "false",
+  showAllBouts: "boutline.boutsFiltered",
 };
 
 /** `commands`, `keybindings` and the palette's `menus` entry of the manifest. */

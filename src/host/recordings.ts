@@ -2,13 +2,11 @@
 
 import { realpath } from "node:fs/promises";
 import * as vscode from "vscode";
-import { findNodeAtLocation, parseTree } from "jsonc-parser";
 import type { Recording } from "../bout/schema";
 import type { Source } from "../messages/contract";
 import type { Media } from "./media";
 import type { Tried } from "./viewing-copies";
-import { liesInside, recordingSteps, relativePath } from "./recording-path";
-import { applyTextEdits } from "./writer";
+import { liesInside, recordingSteps } from "./recording-path";
 
 /** Where the answer to "may this be played?" is kept. */
 const allowedKey = "boutline.allowedRecordings";
@@ -21,13 +19,19 @@ export type Found =
 export class Recordings implements vscode.Disposable {
   readonly #context: vscode.ExtensionContext;
   readonly #changed = new vscode.EventEmitter<string>();
+  readonly #seen: (place: string, real: string) => void;
   #media: Promise<Media> | undefined;
 
   /** A recording, by path, is to be shown differently: its viewing copy has got on. */
   readonly onChange = this.#changed.event;
 
-  constructor(context: vscode.ExtensionContext) {
+  /** `seen` is told of each recording that is opened: where a bout file names it, and the file itself. */
+  constructor(
+    context: vscode.ExtensionContext,
+    seen: (place: string, real: string) => void = () => undefined,
+  ) {
     this.#context = context;
+    this.#seen = seen;
   }
 
   /** Origin of the media server for a viewer's content policy; undefined where it can't be started. */
@@ -48,6 +52,8 @@ export class Recordings implements vscode.Disposable {
     return Promise.all(
       recordings.map(async ({ file, offset = 0 }) => {
         const found = await this.find(document.uri, file);
+        if (found.is === "there" && found.real.scheme === "file")
+          this.#seen(found.uri.fsPath, found.real.fsPath);
         const served =
           found.is === "there"
             ? await this.#serve(found.real, viewer)
@@ -150,31 +156,12 @@ const nothing = { address: null, frames: null, sound: null, state: "", settled: 
 function whereToAnswer({ is }: Found): string {
   switch (is) {
     case "missing":
-      return " You can choose it in the notifications, behind the bell at the bottom.";
+      return " If it was moved, find it again: in the notifications, behind the bell at the bottom.";
     case "outside":
       return " You can do so in the notifications, behind the bell at the bottom.";
     default:
       return "";
   }
-}
-
-/** The edit that makes the bout file name another recording; false where it could not be made. */
-export async function renameRecording(
-  document: vscode.TextDocument,
-  before: string,
-  chosen: vscode.Uri,
-): Promise<boolean> {
-  const text = document.getText();
-  const tree = parseTree(text, [], { allowTrailingComma: true });
-  const list = tree === undefined ? undefined : findNodeAtLocation(tree, ["recordings"]);
-  const node = list?.children
-    ?.map((item) => findNodeAtLocation(item, ["file"]))
-    .find((file) => file?.value === before);
-  const written = relativePath(vscode.Uri.joinPath(document.uri, "..").path, chosen.path);
-  if (node === undefined || written === undefined) return false;
-  return applyTextEdits(document, [
-    { offset: node.offset, length: node.length, text: JSON.stringify(written) },
-  ]);
 }
 
 /** A bout file and a recording, as remembered. */

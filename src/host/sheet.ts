@@ -1,13 +1,14 @@
 // The study sheet of a bout file as a panel beside its viewer: made anew after each edit, and asking the viewer to play
 // the phrases behind a figure.
 
-import { createHash, randomBytes } from "node:crypto";
+import { createHash } from "node:crypto";
 import * as vscode from "vscode";
 import { fromSheet, type FromSheet, type ToSheet } from "../messages/sheet";
 import type { TagDefinitions } from "../figures";
 import type { SectionName, Stretch } from "../pages";
 import { textFindings } from "../rules";
 import type { BoutDocuments } from "./documents";
+import { sheetOptions, sheetShell } from "./sheet-shell";
 
 /** What the panel needs of the rest of the host. */
 export interface SheetServices {
@@ -100,10 +101,7 @@ class SheetPanel {
     this.#services = services;
     this.#panel = panel;
     panel.title = `Study sheet: ${fileName(document)}`;
-    panel.webview.options = {
-      enableScripts: true,
-      localResourceRoots: [vscode.Uri.joinPath(extension, "dist"), vscode.Uri.joinPath(extension, "media")],
-    };
+    panel.webview.options = sheetOptions(extension);
     const { webview } = this.#panel;
     this.#subscriptions.push(
       webview.onDidReceiveMessage((message: unknown) => this.#received(message)),
@@ -125,7 +123,7 @@ class SheetPanel {
       clearTimeout(this.#timer);
       for (const subscription of this.#subscriptions) subscription.dispose();
     });
-    webview.html = shell(webview, extension);
+    webview.html = sheetShell(webview, extension, "Study sheet");
   }
 
   reveal(): void {
@@ -259,28 +257,6 @@ class SheetPanel {
   }
 }
 
-function fileName({ uri }: vscode.TextDocument): string {
+export function fileName({ uri }: Pick<vscode.TextDocument, "uri">): string {
   return uri.path.slice(uri.path.lastIndexOf("/") + 1);
-}
-
-/** The panel's document, without content: the page comes as a message. */
-function shell(webview: vscode.Webview, extension: vscode.Uri): string {
-  const address = (...path: readonly string[]) =>
-    webview.asWebviewUri(vscode.Uri.joinPath(extension, ...path)).toString();
-  const nonce = randomBytes(16).toString("base64");
-  return `<!DOCTYPE html>
-<html lang="en">
-<head>
-<meta charset="utf-8">
-<meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src ${webview.cspSource}; script-src 'nonce-${nonce}'">
-<meta name="viewport" content="width=device-width, initial-scale=1">
-<title>Study sheet</title>
-<link rel="stylesheet" href="${address("media", "sheet.css")}">
-</head>
-<body>
-<main id="sheet"></main>
-<p id="said" class="said" role="status"></p>
-<script nonce="${nonce}" src="${address("dist", "sheet.js")}"></script>
-</body>
-</html>`;
 }

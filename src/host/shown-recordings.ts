@@ -5,7 +5,7 @@ import path from "node:path";
 import * as vscode from "vscode";
 import type { ToHost } from "../messages/contract";
 import type { BoutDocuments } from "./documents";
-import { renameRecording, type Found, type Recordings } from "./recordings";
+import type { Found, Recordings } from "./recordings";
 import type { View } from "./view";
 
 interface Given {
@@ -18,12 +18,19 @@ interface Given {
 export class ShownRecordings {
   readonly #documents: BoutDocuments;
   readonly #recordings: Recordings;
+  readonly #findAgain: (document: vscode.TextDocument, file: string) => Promise<void>;
   readonly #given = new Map<View, Given>();
   readonly #turn = new WeakMap<View, number>();
   /** Recordings somebody has been asked about already. */
   readonly #asked = new Set<string>();
 
-  constructor(documents: BoutDocuments, recordings: Recordings) {
+  /** `findAgain` looks for a recording that a bout file names and that is not there. */
+  constructor(
+    documents: BoutDocuments,
+    recordings: Recordings,
+    findAgain: (document: vscode.TextDocument, file: string) => Promise<void>,
+  ) {
+    this.#findAgain = findAgain;
     this.#documents = documents;
     this.#recordings = recordings;
     recordings.onChange((file) => {
@@ -88,23 +95,12 @@ export class ShownRecordings {
     const about = `${view.document.uri.toString()} ${found.uri.toString()} ${found.is}`;
     if (this.#asked.has(about)) return;
     this.#asked.add(about);
-    const answer = found.is === "missing" ? "Choose the File…" : "Play It";
+    const answer = found.is === "missing" ? "Find It Again" : "Play It";
     if ((await vscode.window.showWarningMessage(found.problem, answer)) !== answer) return;
     if (found.is === "outside") {
       await this.#recordings.allow(view.document.uri, found.uri);
       await this.give(view, true);
-      return;
-    }
-    const [chosen] =
-      (await vscode.window.showOpenDialog({
-        title: `The recording named ${file}`,
-        openLabel: "Take",
-        defaultUri: vscode.Uri.joinPath(view.document.uri, ".."),
-      })) ?? [];
-    if (chosen !== undefined && !(await renameRecording(view.document, file, chosen)))
-      void vscode.window.showErrorMessage(
-        `The bout file could not be changed. Write the path into "recordings" by hand.`,
-      );
+    } else await this.#findAgain(view.document, file);
   }
 }
 

@@ -23,6 +23,8 @@ export interface ViewerServices {
   readonly picks: Picks;
   /** Asks what would be cut, or cuts it. */
   readonly clips: (view: View, message: Extract<ToHost, { type: "clips" }>) => void;
+  /** Looks for a recording that a bout file names and that is not there. */
+  readonly findAgain: (document: vscode.TextDocument, file: string) => Promise<void>;
   /** Names of the keys the user has changed, by command. */
   readonly keys: () => Promise<Readonly<Record<string, string>>>;
   /** Runs a command for which the page shows a button. */
@@ -47,7 +49,7 @@ export class Viewers implements vscode.CustomTextEditorProvider, vscode.Disposab
   constructor(extension: vscode.Uri, services: ViewerServices) {
     this.#extension = extension;
     this.#services = services;
-    this.#recordings = new ShownRecordings(services.documents, services.recordings);
+    this.#recordings = new ShownRecordings(services.documents, services.recordings, services.findAgain);
     this.#subscriptions.push(
       vscode.workspace.onDidChangeTextDocument(({ document, contentChanges }) => {
         if (contentChanges.length === 0) return;

@@ -1,5 +1,5 @@
 // What the panel with the study sheet and the host say to each other. The page is made by the host from the text; the
-// panel shows it and asks for the phrases behind a figure.
+// panel shows it and asks for the phrases behind a figure. The page of two bouts speaks the same way.
 
 import * as z from "zod";
 
@@ -34,6 +34,8 @@ export const fromSheet = z.discriminatedUnion("type", [
     key: z.string(),
     title: z.string(),
     entries: z.array(z.int().min(0)),
+    /** Which of two bouts, on a page of two. */
+    of: z.enum(["first", "second"]).optional(),
     version: z.number(),
   }),
 ]);

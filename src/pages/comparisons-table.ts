@@ -1,17 +1,25 @@
 // Is a difference more than chance would make? Every comparison that was tried, judged together, in plain words.
 
 import type { Comparison, Comparisons, Figures } from "../figures";
+import type { Play } from "./evidence";
 import { markup, type Content, type Markup } from "./markup";
 import { counted, decimal, probability } from "./numbers";
 import { noneYet, type Reader } from "./reader";
 
-export function comparisonsSection({ comparisons }: Figures, reader: Reader): Markup {
+/** The two sides of a comparison, whose phrases may lie in two files. */
+export type Plays = (part: "first" | "second") => Play;
+
+export function comparisonsSection({ comparisons }: Figures, { play }: Reader): Markup {
+  return comparisonsTable(comparisons, () => play);
+}
+
+export function comparisonsTable(comparisons: Comparisons, plays: Plays): Markup {
   const { tried, list } = comparisons;
   if (tried === 0) return markup`<p>Comparisons: ${noneYet}.</p>`;
   return markup`<p class="answer">${verdict(comparisons)}</p>
 <p class="key">Limits are those of one comparison by itself. The probability p is corrected for how many were tried (Holm); below 0.05 a difference counts as more than chance.</p>
 <div class="columns"><table class="grid-table comparisons"><caption class="unseen">Every comparison tried</caption><thead><tr><th scope="col">compared</th><th scope="col">seen</th><th scope="col">difference and limits</th><th scope="col" class="number">p</th><th scope="col">in words</th></tr></thead><tbody>${list.map(
-    (one) => line(one, reader),
+    (one) => line(one, plays),
   )}</tbody></table></div>`;
 }
 
@@ -22,9 +30,9 @@ function verdict({ tried, list }: Comparisons): string {
   return `${all}; ${passed} ${passed === 1 ? "shows" : "show"} more than chance would make.`;
 }
 
-function line(one: Comparison, reader: Reader): Markup {
+function line(one: Comparison, plays: Plays): Markup {
   const { question, words, adjusted, passes, key } = one;
-  return markup`<tr${passes && markup` class="passes"`} data-comparison="${key}"><th scope="row">${question}</th><td>${seen(one, reader)}</td><td>${difference(one)}</td><td class="number">${chance(adjusted)}</td><td>${
+  return markup`<tr${passes && markup` class="passes"`} data-comparison="${key}"><th scope="row">${question}</th><td>${seen(one, plays)}</td><td>${difference(one)}</td><td class="number">${chance(adjusted)}</td><td>${
     passes ? markup`<strong>${words}</strong>` : words
   }</td></tr>`;
 }
@@ -34,9 +42,12 @@ function chance(p: number): string {
   return probability(p).replace("p ", "").replace("= ", "");
 }
 
-function seen(one: Comparison, { play }: Reader): Content {
+function seen(one: Comparison, playsOf: Plays): Content {
   const plays = (part: "first" | "second", entries: readonly number[], label: string, words: number) =>
-    play({ key: `comparison.${one.key}.${part}`, title: `${one.question}: ${label}`, entries }, words);
+    playsOf(part)(
+      { key: `comparison.${one.key}.${part}`, title: `${one.question}: ${label}`, entries },
+      words,
+    );
   switch (one.kind) {
     case "shares": {
       const { first, second } = one;

@@ -19,12 +19,13 @@ export interface Playable {
 /** Makes the buttons of one page: the figure's own words, which play what is behind them. */
 export type Play = (what: Playable, words: string | number) => Markup;
 
-/** Figures without evidence, those of a bout without a recording, and those of a file are plain text. */
-export function player(bout: Bout, medium: Medium): Play {
+/** Figures without evidence, those of a bout without a recording, and those of a file are plain text. `of` says which of
+ * two bouts it is, on a page of two. */
+export function player(bout: Bout, medium: Medium, of?: "first" | "second"): Play {
   if (medium === "file" || bout.recordings.length === 0) return (_, words) => markup`${words}`;
   return ({ key, title, entries, plain }, words) => {
     if (entries === undefined || entries.length === 0) return markup`${words}`;
-    const what = markup`type="button" class="evidence" data-key="${key}" data-entries="${entries.join(",")}" data-title="${title}"`;
+    const what = markup`type="button" class="evidence" data-key="${key}" data-entries="${entries.join(",")}" data-title="${title}"${of !== undefined && markup` data-of="${of}"`}`;
     if (plain === true) return markup`<button ${what}>${words}</button>`;
     const name = `${words} \u2013 play ${title}`;
     return markup`<button ${what} aria-label="${name}" title="${name}">${words}</button>`;

@@ -8,6 +8,7 @@ import { sheetPage } from "./sheet";
 import type { Style } from "./html-file";
 import { sheetFile } from "./sheet-file";
 
+export { againstPage, apartPage } from "./against";
 export { chartFiles, type ChartFile } from "./chart-files";
 export { meaningsPage } from "./meanings";
 export { stretchesOf, type Stretch } from "./evidence";

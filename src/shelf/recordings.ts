@@ -15,6 +15,8 @@ export interface RecordingFile {
   readonly file: string;
   /** Bytes. */
   readonly size: number;
+  /** Milliseconds since 1970. */
+  readonly modified: number;
 }
 
 export interface Looking {
@@ -42,7 +44,7 @@ export async function findRecordings(
       if (entry.isDirectory() && !isPassedOver(entry.name)) waiting.push(file);
       if (!entry.isFile() || !endings.has(endingOf(entry.name))) continue;
       const about = await lstat(file).catch(() => undefined);
-      if (about?.isFile() === true) found.set(file, { file, size: about.size });
+      if (about?.isFile() === true) found.set(file, { file, size: about.size, modified: about.mtimeMs });
     }
   }
   return [...found.values()].sort((one, other) => (one.file < other.file ? -1 : 1));

@@ -102,8 +102,12 @@ export class SheetPage {
       key = "",
       entries = "",
       title = figure.querySelector("title")?.textContent ?? "",
+      of,
     } = datasetOf(figure);
-    this.#ask.evidence({ key, title, entries: entries.split(",").map(Number), version: this.#version });
+    this.#ask.evidence({
+      ...{ key, title, entries: entries.split(",").map(Number), version: this.#version },
+      ...(of === "first" || of === "second" ? { of } : {}),
+    });
   }
 
   #released(): void {

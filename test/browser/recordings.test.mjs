@@ -50,16 +50,21 @@ test("a missing recording can be chosen, which changes its name in the text and 
   const file = boutFor(editor, "gone", "not-here.mp4");
   const before = readFileSync(file, "utf8");
   await open(editor, "gone");
-  const choose = editor.page.getByRole("button", { name: "Choose the File…" });
-  await choose.waitFor({ timeout: 60_000 });
-  await choose.click();
+  const find = editor.page.getByRole("button", { name: "Find It Again" });
+  await find.waitFor({ timeout: 60_000 });
+  await find.click();
+  const byHand = editor.page
+    .locator(".quick-input-widget:visible .monaco-list-row")
+    .filter({ hasText: "Choose the file by hand" });
+  await byHand.waitFor();
+  await editor.page.waitForTimeout(500);
+  await byHand.click();
   await editor.page
     .locator(".quick-input-widget:visible .monaco-list-row")
     .filter({ hasText: "demo.mp4" })
     .first()
     .click();
   await until("the recording is shown", () => hasPicture(editor));
-  await editor.page.keyboard.press("Control+s");
   await until("the bout file is saved", () =>
     Promise.resolve(readFileSync(file, "utf8") === before.replace('"not-here.mp4"', '"demo.mp4"')),
   );

@@ -41,3 +41,25 @@ test("A bout file is named after its recording and never takes another's name", 
   expect(freeName(".mp4", new Set())).toBe(".mp4.bout.json");
   expect(freeName("qf", new Set())).toBe("qf.bout.json");
 });
+
+test("Fencers known from other bouts keep their ids in a new one, without the category", () => {
+  const text = blankBoutText({
+    title: "qf",
+    weapon: "foil",
+    format: "elimination",
+    rules: "wheelchair-2026",
+    fencers: {
+      left: { id: "tarn", name: "Vessa Tarn", club: "Low Quay", hand: "left" },
+      right: { name: 'Kel "K" Odrey' },
+    },
+    recordings: ["qf.mp4"],
+    today: "2026-11-25",
+  });
+  const reading = readBout(text);
+  expect(reading.problems).toEqual([]);
+  expect(reading.bout?.fencers).toEqual({
+    left: { id: "tarn", name: "Vessa Tarn", club: "Low Quay", hand: "left" },
+    right: { name: 'Kel "K" Odrey' },
+  });
+  expect(text).not.toContain("Write their names here");
+});

@@ -1,0 +1,236 @@
+// Two bout files beside each other in a panel, made anew when one of them is edited; each figure plays in its own viewer.
+
+import * as vscode from "vscode";
+import type { Study } from "../rules";
+import { sides } from "../bout/words";
+import { personKey, type BoutRow } from "../shelf";
+import { boutLabel, nameOf } from "./bouts-view";
+import { fromSheet, type FromSheet, type ToSheet } from "../messages/sheet";
+import { fileName, type SheetServices } from "./sheet";
+import { sheetOptions, sheetShell } from "./sheet-shell";
+
+type Documents = readonly [first: vscode.TextDocument, second: vscode.TextDocument];
+
+/** Milliseconds without an edit after which the page is made again. */
+const pause = 150;
+
+const open = new Map<string, ComparePanel>();
+
+/** Compares two bouts; asks for the second where one is given. A sentence says what stands in the way. */
+export async function compare(
+  context: Pick<vscode.ExtensionContext, "extensionUri">,
+  bouts: readonly BoutRow[] | undefined,
+  all: readonly BoutRow[],
+  services: SheetServices,
+): Promise<void> {
+  const refuse = (why: string) => void vscode.window.showInformationMessage(why);
+  const [one, given, ...more] = bouts ?? [];
+  if (one === undefined || more.length > 0) {
+    refuse("Select two bouts in the view \u201cBouts\u201d to compare them.");
+    return;
+  }
+  const other = given ?? (await chooseOther(one, all));
+  if (other === undefined) return;
+  const empty = [one, other].find(({ phrases }) => phrases === 0);
+  if (empty !== undefined) {
+    refuse(`${nameOf(empty.file)} has no phrase yet, so there is nothing to compare it by.`);
+    return;
+  }
+  const [first, second] = [one, other].sort((a, b) => order(a).localeCompare(order(b), "en"));
+  if (first === undefined || second === undefined) return;
+  try {
+    const documents = [
+      await vscode.workspace.openTextDocument(vscode.Uri.file(first.file)),
+      await vscode.workspace.openTextDocument(vscode.Uri.file(second.file)),
+    ] as const;
+    openComparison(context, documents, services);
+  } catch {
+    refuse(`${nameOf(first.file)} or ${nameOf(second.file)} can't be opened any more.`);
+  }
+}
+
+/** The earlier bout comes first. */
+function order({ date = "", file }: BoutRow): string {
+  return `${date} ${file}`;
+}
+
+/** Those with a fencer of this bout first. */
+async function chooseOther(one: BoutRow, all: readonly BoutRow[]): Promise<BoutRow | undefined> {
+  const fencers = new Set(sides.map((side) => personKey(one.fencers[side])));
+  const shares = (bout: BoutRow) => sides.some((side) => fencers.has(personKey(bout.fencers[side])));
+  const item = (bout: BoutRow) => ({
+    label: boutLabel(bout),
+    description: [bout.date, bout.event, bout.round].filter((part) => part !== undefined).join(" \u00b7 "),
+    detail: vscode.workspace.asRelativePath(bout.file),
+    bout,
+  });
+  const others = all.filter(({ file }) => file !== one.file);
+  const heading = (label: string) => ({ label, kind: vscode.QuickPickItemKind.Separator, bout: undefined });
+  const chosen = await vscode.window.showQuickPick(
+    [
+      heading("with a fencer of this bout"),
+      ...others.filter(shares).map(item),
+      heading("others"),
+      ...others.filter((bout) => !shares(bout)).map(item),
+    ],
+    {
+      title: `Compare ${boutLabel(one)} with which bout?`,
+      matchOnDescription: true,
+      matchOnDetail: true,
+    },
+  );
+  return chosen?.bout;
+}
+
+/** Opens the comparison of two bout files, or takes its panel to the front. */
+function openComparison(
+  { extensionUri }: Pick<vscode.ExtensionContext, "extensionUri">,
+  documents: Documents,
+  services: SheetServices,
+): void {
+  const name = documents.map(({ uri }) => uri.toString()).join(" ");
+  const before = open.get(name);
+  if (before !== undefined) {
+    before.reveal();
+    return;
+  }
+  const panel = new ComparePanel(extensionUri, documents, services);
+  open.set(name, panel);
+  panel.onDispose(() => open.delete(name));
+}
+
+class ComparePanel {
+  readonly #panel: vscode.WebviewPanel;
+  readonly #services: SheetServices;
+  readonly #subscriptions: vscode.Disposable[] = [];
+  #documents: Documents;
+  #timer: NodeJS.Timeout | undefined;
+  #listening = false;
+  /** Counts the texts the page was to be made of; figures of an older one are asked for again. */
+  #version = 0;
+
+  constructor(extension: vscode.Uri, documents: Documents, services: SheetServices) {
+    this.#documents = documents;
+    this.#services = services;
+    this.#panel = vscode.window.createWebviewPanel(
+      "boutline.compared",
+      `Comparison: ${fileName(documents[0])}, ${fileName(documents[1])}`,
+      vscode.ViewColumn.Active,
+      { enableFindWidget: true },
+    );
+    const { webview } = this.#panel;
+    webview.options = sheetOptions(extension);
+    this.#subscriptions.push(
+      webview.onDidReceiveMessage((message: unknown) => void this.#received(message)),
+      this.#panel.onDidChangeViewState(() => {
+        // A hidden page is thrown away; shown again it says "ready" and gets a new one.
+        if (!this.#panel.visible) this.#listening = false;
+      }),
+      vscode.workspace.onDidChangeTextDocument(({ document, contentChanges }) => {
+        if (contentChanges.length > 0 && this.#documents.includes(document)) this.#changed();
+      }),
+      // Closed and opened again, the file has another document.
+      vscode.workspace.onDidOpenTextDocument((opened) => {
+        const name = opened.uri.toString();
+        const [first, second] = this.#documents.map((one) => (one.uri.toString() === name ? opened : one));
+        if (first === undefined || second === undefined) return;
+        if (first === this.#documents[0] && second === this.#documents[1]) return;
+        this.#documents = [first, second];
+        this.#changed();
+      }),
+    );
+    this.onDispose(() => {
+      clearTimeout(this.#timer);
+      for (const subscription of this.#subscriptions) subscription.dispose();
+    });
+    webview.html = sheetShell(webview, extension, "Comparison");
+  }
+
+  reveal(): void {
+    this.#panel.reveal();
+  }
+
+  onDispose(done: () => void): void {
+    this.#subscriptions.push(this.#panel.onDidDispose(done));
+  }
+
+  #changed(): void {
+    this.#version++;
+    clearTimeout(this.#timer);
+    this.#timer = setTimeout(() => void this.#showPage(), pause);
+  }
+
+  async #showPage(): Promise<void> {
+    clearTimeout(this.#timer);
+    if (!this.#listening) return;
+    const pages = await import("../pages");
+    const { againstOf } = await import("../figures");
+    const version = this.#version;
+    const [first, second] = [this.#read(0), this.#read(1)];
+    const html =
+      first.study === undefined || second.study === undefined
+        ? pages.apartPage(
+            [first, second].flatMap(({ file, study }) =>
+              study === undefined ? [`${file} can't be read as a bout file.`] : [],
+            ),
+          )
+        : pages.againstPage(
+            [
+              { file: first.file, study: first.study },
+              { file: second.file, study: second.study },
+            ],
+            againstOf(first.study, second.study),
+          );
+    this.#post({ type: "page", version, html, file: this.#documents[0].uri.toString() });
+  }
+
+  /** Figures of half a file would be wrong without looking so, so there are none. */
+  #read(index: 0 | 1): { readonly file: string; readonly study: Study | undefined } {
+    const document = this.#documents[index];
+    const { reading, study } = this.#services.documents.read(document);
+    return { file: fileName(document), study: reading.scan.broken ? undefined : study };
+  }
+
+  async #received(raw: unknown): Promise<void> {
+    const message = fromSheet.safeParse(raw);
+    if (!message.success) return;
+    switch (message.data.type) {
+      case "ready":
+        this.#listening = true;
+        await this.#showPage();
+        break;
+      case "evidence":
+        await this.#playEvidence(message.data);
+        break;
+      case "sections":
+      case "meaning":
+      case "line":
+      case "save":
+        break;
+    }
+  }
+
+  async #playEvidence({ key, title, entries, of, version }: Extract<FromSheet, { type: "evidence" }>) {
+    if (version !== this.#version) {
+      // The entries have moved since: the new page knows where they are now.
+      await this.#showPage();
+      this.#post({ type: "again", key });
+      return;
+    }
+    const document = this.#documents[of === "second" ? 1 : 0];
+    const { study } = this.#services.documents.read(document);
+    if (study === undefined) return;
+    const { stretchesOf } = await import("../pages");
+    const stretches = stretchesOf(study.bout, entries);
+    if (stretches.length === 0) {
+      this.#post({ type: "say", message: `Nothing to play: ${title}.` });
+      return;
+    }
+    this.#post({ type: "say", message: `Playing ${title}: ${stretches.length} in a row.` });
+    await this.#services.play(document, title, stretches);
+  }
+
+  #post(message: ToSheet): void {
+    void this.#panel.webview.postMessage(message);
+  }
+}
