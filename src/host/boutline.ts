@@ -237,7 +237,7 @@ export class Boutline implements vscode.Disposable {
     await compare(this.#context, bouts, await this.#shelved.bouts(), {
       ...this.#sheetServices(),
       play: (of, title, stretches) =>
-        this.viewers.tell(of.uri, { type: "play", title, stretches: [...stretches] }, true),
+        this.viewers.tell(of.uri, { type: "play", title, stretches: [...stretches] }, true, false),
     });
   }
 

@@ -45,6 +45,8 @@ export class Viewers implements vscode.CustomTextEditorProvider, vscode.Disposab
     "boutline.placing": false,
   };
   readonly #recordings: ShownRecordings;
+  /** Addresses of documents whose viewer is opened beside a page of figures, where the text would be a third column. */
+  readonly #withoutText = new Set<string>();
 
   constructor(extension: vscode.Uri, services: ViewerServices) {
     this.#extension = extension;
@@ -110,7 +112,7 @@ export class Viewers implements vscode.CustomTextEditorProvider, vscode.Disposab
     view.writable = writable;
     panel.webview.html = this.#page(view, media);
     this.#opened.fire(view);
-    await text.openUnlessThere(document);
+    if (!this.#withoutText.has(document.uri.toString())) await text.openUnlessThere(document);
   }
 
   /** The viewer a command speaks to: the one in front, else one that shows the text being worked on. */
@@ -132,8 +134,10 @@ export class Viewers implements vscode.CustomTextEditorProvider, vscode.Disposab
   }
 
   /** A viewer of this document in front, opened where there is none; undefined where it could not be opened. */
-  async show(uri: vscode.Uri, beside = false): Promise<View | undefined> {
+  async show(uri: vscode.Uri, beside = false, withText = true): Promise<View | undefined> {
     const name = uri.toString();
+    if (withText) this.#withoutText.delete(name);
+    else this.#withoutText.add(name);
     const there = [...this.#views].find(({ document }) => document.uri.toString() === name);
     if (there !== undefined) {
       there.panel.reveal(there.panel.viewColumn, true);
@@ -158,8 +162,8 @@ export class Viewers implements vscode.CustomTextEditorProvider, vscode.Disposab
   }
 
   /** Takes the viewer of a document to the front and has it do something. */
-  async tell(uri: vscode.Uri, message: ToViewer, beside = false): Promise<void> {
-    (await this.show(uri, beside))?.send(message);
+  async tell(uri: vscode.Uri, message: ToViewer, beside = false, withText = true): Promise<void> {
+    (await this.show(uri, beside, withText))?.send(message);
   }
 
   #of(document: vscode.TextDocument): View[] {

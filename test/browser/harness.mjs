@@ -57,6 +57,7 @@ export async function runTests(options) {
  * @param {Record<string, string>} [options.env] variables the extension host sees
  * @param {{ width: number, height: number }} [options.viewport]
  * @param {string[]} [options.extensions] more packaged extensions
+ * @param {boolean} [options.trust] VS Code asks whether the folder is trusted
  */
 export async function openEditor({
   demo = path.join(checkout, "media", "demo"),
@@ -66,6 +67,7 @@ export async function openEditor({
   env = {},
   viewport = { width: 1400, height: 900 },
   extensions = [],
+  trust = false,
 } = {}) {
   const extension = packagedExtension();
   if (!existsSync(extension)) throw new Error("There is no package to test: run npm run test:browser.");
@@ -73,6 +75,7 @@ export async function openEditor({
   const workbench = await startWorkbench({
     extensions: [extension, ...extensions],
     settings: { "workbench.colorTheme": theme, ...settings },
+    trust,
     env,
   });
   const folder = path.join(workbench.folder, "bouts");

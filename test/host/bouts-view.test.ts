@@ -1,5 +1,13 @@
 import { expect, it } from "vitest";
-import { badgeCounts, badgeKinds, badgeOf, boutDescription, filtered, groupsOf, remarksOf } from "../../src/host/bouts-view";
+import {
+  badgeCounts,
+  badgeKinds,
+  badgeOf,
+  boutDescription,
+  filtered,
+  groupsOf,
+  remarksOf,
+} from "../../src/host/bouts-view";
 import { boutRow as row } from "./rows";
 
 it("A bout stands under both its fencers and both categories", () => {
@@ -75,7 +83,7 @@ it("Badges tell how many findings, phrases not called and missing recordings the
 
 it("A suggestion says why and shows the bouts to look at, until it is dismissed", () => {
   const bout = (file: string, id: string, name: string, date: string) =>
-    row(file, { date, fencers: { left: { id, name }, right: { name: `Opponent of ${file}` } } });
+    row(file, { date, fencers: { left: { id, name }, right: { name: "Kel Odrey" } } });
   const bouts = [
     bout("/a.bout.json", "tarn", "Vessa Tarn", "2026-01-01"),
     bout("/b.bout.json", "tarn", "Vessa Tarn", "2026-02-01"),

@@ -12,7 +12,10 @@ import { fault } from "./well-formed";
 afterAll(closeBrowser);
 
 const recorded = (number: number) =>
-  inventedBout(number, { bouts: 1, seed: 3 }).replace('"recordings": []', '"recordings": [{ "file": "bout.mp4" }]');
+  inventedBout(number, { bouts: 1, seed: 3 }).replace(
+    '"recordings": []',
+    '"recordings": [{ "file": "bout.mp4" }]',
+  );
 function pageOf(one: string, other: string): string {
   const [first, second] = [studied(one), studied(other)];
   return againstPage(

@@ -37,6 +37,7 @@ const quietSettings = {
  * @param {object} options
  * @param {string[]} [options.extensions] packaged extensions (.vsix) to install first
  * @param {Record<string, unknown>} [options.settings] user settings beside the quiet ones
+ * @param {boolean} [options.trust] asks whether a folder is trusted; without it every folder is
  * @param {boolean} [options.testDriver] lets an address name an in-editor suite to run
  * @param {Record<string, string>} [options.env] variables the extension host sees
  * @param {(text: string) => void} [options.onOutput] gets the server's own log
@@ -44,6 +45,7 @@ const quietSettings = {
 export async function startWorkbench({
   extensions = [],
   settings = {},
+  trust = false,
   testDriver = false,
   env = {},
   onOutput,
@@ -81,7 +83,8 @@ export async function startWorkbench({
       server,
       ...folders,
       ...["--auth", "none", "--bind-addr", "127.0.0.1:0"],
-      ...["--disable-telemetry", "--disable-update-check", "--disable-workspace-trust"],
+      ...["--disable-telemetry", "--disable-update-check"],
+      ...(trust ? [] : ["--disable-workspace-trust"]),
       ...["--disable-getting-started-override", "--ignore-last-opened"],
       ...(testDriver ? ["--vscode-option", "enable-smoke-test-driver"] : []),
     ],
