@@ -26,8 +26,10 @@ export async function keptTable(cacheDir: string, kept: Kept): Promise<FrameInde
 }
 
 export async function keepTable(cacheDir: string, kept: Kept, index: FrameIndex): Promise<void> {
-  const numbers = [index.first, index.keyFrames, index.longestGop, ...index.times];
-  const bytes = Buffer.alloc(numbers.length * 8);
-  numbers.forEach((number, at) => bytes.writeDoubleLE(number, at * 8));
+  const bytes = Buffer.alloc((numbersBefore + index.times.length) * 8);
+  [index.first, index.keyFrames, index.longestGop].forEach((number, at) =>
+    bytes.writeDoubleLE(number, at * 8),
+  );
+  index.times.forEach((time, at) => bytes.writeDoubleLE(time, (numbersBefore + at) * 8));
   await keepBytes(shelf(cacheDir), kept, bytes);
 }

@@ -3,10 +3,9 @@
 import { stat } from "node:fs/promises";
 import type { FrameTimes } from "../bout/frames";
 import { failure, type Result, success } from "../bout/result";
-import { type Metadata, readMetadata, type Stream } from "./ffmpeg";
 import { keepTable, keptTable } from "./frame-cache";
 import type { Kept } from "./kept";
-import { listPackets } from "./packets";
+import { listRecording, type Metadata, type Packet, type Stream } from "./listing";
 import { within } from "./process";
 import { type VideoOptions, type VideoProblem, videoProblem } from "./problem";
 import { findProgram, type Program } from "./programs";
@@ -54,7 +53,7 @@ export async function readingOf(
   return within(patience(kept.value), signal, async (signal) => {
     const index = await keptTable(cacheDir, kept.value);
     if (index === undefined) return readAndKeep(program.value, kept.value, cacheDir, signal);
-    const metadata = await readMetadata(program.value, file, signal);
+    const metadata = await listRecording(program.value, file, signal);
     return metadata.ok ? success({ metadata: metadata.value, index }) : metadata;
   });
 }
@@ -80,33 +79,31 @@ export interface Reading {
   readonly index: FrameIndex;
 }
 
-/** Reads a recording anew, its container and its packets at the same time. */
+/** Reads a recording anew, its container and its packets. */
 export async function readRecording(
   program: Program,
   kept: Kept,
   signal: AbortSignal,
 ): Promise<Result<Reading, VideoProblem>> {
   const { file } = kept;
-  const ticks: number[] = [];
-  const keys = new KeyFrames();
-  const [metadata, listed] = await Promise.all([
-    readMetadata(program, file, signal),
-    listPackets(program, file, signal, ({ time, key, hidden }) => {
-      keys.add(key);
-      if (!hidden) ticks.push(time);
-    }),
-  ]);
+  // Which stream is the picture is told after all packets.
+  const frames = new Map<number, Frames>();
+  const metadata = await listRecording(program, file, signal, (packet) => {
+    let own = frames.get(packet.stream);
+    if (own === undefined) frames.set(packet.stream, (own = new Frames()));
+    own.add(packet);
+  });
   if (!metadata.ok) return metadata;
   const stream = pictureOf(metadata.value.streams);
   if (stream === undefined)
     return failure(videoProblem("recording-without-picture", `${file} has no picture.`));
-  if (!listed.ok) return listed;
   const now = await identity(file);
   if (!now.ok || now.value.size !== kept.size || now.value.modified !== kept.modified)
     return failure(videoProblem("recording-changed", `${file} changed while it was being read.`));
+  const { ticks = [], keyFrames = 0, longestGop = 0 } = frames.get(stream.index) ?? {};
   if (ticks.length === 0)
     return failure(videoProblem("recording-without-picture", `${file} has no frames that can be read.`));
-  const index = { ...timesOf(ticks, stream.tick), keyFrames: keys.count, longestGop: keys.longest };
+  const index = { ...timesOf(ticks, stream.tick), keyFrames, longestGop };
   return success({ metadata: metadata.value, index });
 }
 
@@ -127,7 +124,7 @@ export function pictureOf(streams: readonly Stream[]): Stream | undefined {
 }
 
 function timesOf(
-  ticks: number[],
+  ticks: readonly number[],
   [numerator, denominator]: Stream["tick"],
 ): Pick<FrameIndex, "times" | "first"> {
   const rising = [...new Set(ticks)].sort((a, b) => a - b);
@@ -136,17 +133,21 @@ function timesOf(
   return { times: Float64Array.from(rising, (tick) => seconds(tick - zero)), first: seconds(zero) };
 }
 
-class KeyFrames {
-  count = 0;
-  longest = 0;
+/** The frames of one stream, in the order of the file. */
+class Frames {
+  /** Of those that are shown. */
+  readonly ticks: number[] = [];
+  keyFrames = 0;
+  longestGop = 0;
   #since = 0;
 
-  add(key: boolean): void {
+  add({ time, key, hidden }: Packet): void {
+    if (!hidden) this.ticks.push(time);
     if (key) {
-      this.count += 1;
+      this.keyFrames += 1;
       this.#since = 0;
     }
     this.#since += 1;
-    this.longest = Math.max(this.longest, this.#since);
+    this.longestGop = Math.max(this.longestGop, this.#since);
   }
 }

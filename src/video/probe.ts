@@ -1,7 +1,7 @@
 // What is in a recording, and will desktop VS Code play it?
 
 import { type Result, success } from "../bout/result";
-import type { Metadata } from "./ffmpeg";
+import type { Metadata } from "./listing";
 import { pictureOf, readingOf, type Reading } from "./frame-index";
 import type { VideoOptions, VideoProblem } from "./problem";
 

@@ -1,6 +1,6 @@
 // Which viewing copy a recording needs, and how ffmpeg makes it: options as values.
 
-import type { Metadata, Stream } from "./ffmpeg";
+import type { Metadata, Stream } from "./listing";
 import { type FrameIndex, pictureOf } from "./frame-index";
 import type { Probe } from "./probe";
 import type { Program } from "./programs";

@@ -104,8 +104,7 @@ describe("Reading a recording can be cancelled", () => {
   }
 
   it.each([
-    ["while the container is read", "codec_type", ""],
-    ["while the frames are listed", "packet=", ""],
+    ["while it is listed", "packet=", ""],
     ["even if the program does not listen", "packet=", "trap '' TERM;"],
   ])(
     "%s, and its process ends",

@@ -2,7 +2,7 @@
 // neighbours, so that no rounding can move an end by a frame.
 
 import { seekTarget } from "../../bout/frames";
-import type { Metadata } from "../ffmpeg";
+import type { Metadata } from "../listing";
 import { type FrameIndex, pictureOf } from "../frame-index";
 import type { Program } from "../programs";
 import { clockOf, soundOf } from "../recipe";

@@ -1,7 +1,7 @@
 // Does a frame begin a stretch that can be decoded by itself?
 
 import type { FrameIndex } from "../frame-index";
-import type { Stream } from "../ffmpeg";
+import type { Stream } from "../listing";
 import { runLines } from "../process";
 import type { Program } from "../programs";
 import { named, reach } from "../reach";

@@ -1,0 +1,145 @@
+// What ffprobe lists of a recording: its container, its streams and, where wanted, every packet. All in one go, since a
+// start of ffprobe costs as much as listing minutes of packets (measured).
+
+import { failure, type Result, success } from "../bout/result";
+import { givenUp, unreadable } from "./complaint";
+import type { VideoProblem } from "./problem";
+import { runLines } from "./process";
+import type { Program } from "./programs";
+import { named, reach } from "./reach";
+
+export interface Stream {
+  /** Place in the file, from 0. */
+  readonly index: number;
+  readonly kind: "video" | "audio";
+  readonly codec: string;
+  /** Pixels as stored, before rotation; 0 for sound. */
+  readonly width: number;
+  readonly height: number;
+  /** Degrees clockwise to turn the stored picture upright: 0, 90, 180, 270. */
+  readonly rotation: number;
+  readonly pixelFormat: string;
+  /** Width of a stored pixel over its height; 1 where the container does not say. */
+  readonly pixelShape: number;
+  /** Whether each frame is two fields taken one after the other. */
+  readonly interlaced: boolean;
+  /** Seconds one tick of its clock lasts, as a fraction. */
+  readonly tick: readonly [number, number];
+}
+
+export interface Metadata {
+  /** Names of the container format, as ffprobe lists them. */
+  readonly formats: readonly string[];
+  /** Seconds; null where the container does not say. */
+  readonly duration: number | null;
+  /** Time of the earliest picture or sound, in seconds. */
+  readonly start: number;
+  /** Cover pictures left out. */
+  readonly streams: readonly Stream[];
+}
+
+/** A packet of a stream, in the order of the file; for pictures one frame. */
+export interface Packet {
+  /** Place of its stream in the file, from 0. */
+  readonly stream: number;
+  /** Presentation time in ticks of the stream's clock. */
+  readonly time: number;
+  readonly key: boolean;
+  /** Needed to decode what follows, never shown: before the beginning that an edit list sets. */
+  readonly hidden: boolean;
+}
+
+// Tags are free text: left out, no line of theirs can look like ffprobe's own.
+const container = [
+  "stream=index,codec_name,codec_type,width,height,pix_fmt,time_base,sample_aspect_ratio,field_order",
+  "stream_side_data=rotation",
+  "stream_disposition=attached_pic",
+  "stream_tags=none",
+  "format=format_name,start_time,duration",
+  "format_tags=none",
+].join(":");
+const packets = "packet=stream_index,pts,dts,flags:packet_side_data=none";
+
+/** Lists a recording by its full path; calls `packet` for each packet that has a time, of all streams. */
+export async function listRecording(
+  { path }: Program,
+  file: string,
+  signal: AbortSignal,
+  packet?: (packet: Packet) => void,
+): Promise<Result<Metadata, VideoProblem>> {
+  const entries = packet === undefined ? container : `${packets}:${container}`;
+  const options = ["-v", "error", ...reach, "-show_entries", entries, "-of", "compact", named(file)];
+  const streams: Stream[] = [];
+  let format: Fields = new Map();
+  const { code, complaint } = await runLines(path, options, signal, (line) => {
+    if (line.startsWith("packet|")) {
+      const found = packetOf(line);
+      if (found !== undefined) packet?.(found);
+    } else if (line.startsWith("stream|")) streams.push(...streamOf(fieldsOf(line)));
+    else if (line.startsWith("format|")) format = fieldsOf(line);
+  });
+  if (signal.aborted) return failure(givenUp(signal, file));
+  if (code !== 0) return failure(unreadable(file, complaint));
+  return success({
+    formats: (format.get("format_name") ?? "").split(","),
+    duration: finite(format.get("duration")),
+    start: finite(format.get("start_time")) ?? 0,
+    streams,
+  });
+}
+
+/** Of "packet|stream_index=0|pts=512|dts=512|flags=K__". */
+function packetOf(line: string): Packet | undefined {
+  const [, stream, shown, decoded, flags = ""] =
+    /^packet\|stream_index=(\d+)\|pts=(-?\d+|N\/A)\|dts=(-?\d+|N\/A)\|flags=([^|]*)/.exec(line) ?? [];
+  // Some containers write only the time of decoding. As a set these are the times of showing.
+  const time = Number(shown === "N/A" ? decoded : shown);
+  if (!Number.isFinite(time)) return undefined;
+  return { stream: Number(stream), time, key: flags.includes("K"), hidden: flags.includes("D") };
+}
+
+/** The fields of a line by name; of a part of it ("disposition:attached_pic") by its own name. */
+type Fields = ReadonlyMap<string, string>;
+
+function fieldsOf(line: string): Fields {
+  return new Map(
+    line.split("|").flatMap((field): [string, string][] => {
+      const [, name, value] = /^(?:\w+:)*(\w+)=(.*)$/.exec(field) ?? [];
+      return name === undefined || value === undefined ? [] : [[name, value]];
+    }),
+  );
+}
+
+function streamOf(fields: Fields): Stream[] {
+  const kind = fields.get("codec_type");
+  if ((kind !== "video" && kind !== "audio") || fields.get("attached_pic") === "1") return [];
+  const [numerator = 0, denominator = 1] = (fields.get("time_base") ?? "").split("/").map(Number);
+  const count = (name: string) => finite(fields.get(name)) ?? 0;
+  return [
+    {
+      index: count("index"),
+      kind,
+      codec: fields.get("codec_name") ?? "unknown",
+      width: count("width"),
+      height: count("height"),
+      // ffprobe counts the other way round.
+      rotation: (360 - Math.round(count("rotation"))) % 360,
+      pixelFormat: fields.get("pix_fmt") ?? "",
+      pixelShape: ratioOf(fields.get("sample_aspect_ratio")),
+      interlaced: /^(tt|bb|tb|bt)$/.test(fields.get("field_order") ?? ""),
+      tick: [numerator, denominator],
+    },
+  ];
+}
+
+/** Of "64:45"; 1 for "0:1" and "N/A". */
+function ratioOf(text: string | undefined): number {
+  const [width = NaN, height = NaN] = (text ?? "").split(":").map(Number);
+  return width > 0 && height > 0 ? width / height : 1;
+}
+
+/** Null for what ffprobe doesn't know, "N/A". */
+function finite(text: string | undefined): number | null {
+  const number = text === undefined || text === "" ? NaN : Number(text);
+  return Number.isFinite(number) ? number : null;
+}
