@@ -15,6 +15,9 @@ export type CopyKind = "sound" | "whole";
  */
 export const copyGop = 6;
 
+/** Frames from one key frame to the next that need no copy, however large: a copy would bring little. */
+const nearEnough = 12;
+
 /**
  * Pixels a seek may have to decode before it shows a frame: 30 frames of 1280 by 720, a tenth of a second and more of
  * decoding without a graphics card's help (common practice, no source).
@@ -26,7 +29,7 @@ export function whichCopy(
   { codec, longestGop, width, height, interlaced, audio, playable: guess }: Probe,
   playable: Probe["playable"] = guess,
 ): "none" | CopyKind {
-  const slow = longestGop > copyGop && longestGop * width * height > mostPixelsForOneSeek;
+  const slow = longestGop > nearEnough && longestGop * width * height > mostPixelsForOneSeek;
   if (playable === "no" || interlaced || slow) return "whole";
   if (playable === "yes" || audio === null) return "none";
   // Not every picture a browser shows may stand in an MP4.
