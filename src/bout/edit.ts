@@ -6,9 +6,10 @@ import { entryText, isRecord, plain, same, withField, type Json } from "./json-v
 import { deleteText, insertText, layoutOf, type Layout } from "./log-text";
 import { failure, success, type Result } from "./result";
 import { scanBout, type Scan, type Stretch } from "./scan";
-import { timeField, type WrittenEntry } from "./schema";
+import type { WrittenEntry } from "./schema";
 import { applyEdits, merged, narrowed, type TextEdit } from "./text-edit";
 import { parseTime } from "./time";
+import { timeField } from "./written";
 
 export { entryText, type Json } from "./json-value";
 export { applyEdits, type TextEdit } from "./text-edit";

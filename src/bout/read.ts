@@ -4,16 +4,15 @@
 import { findNodeAtLocation, parseTree, type Node } from "jsonc-parser";
 import type * as z from "zod";
 import { explain, suggestion } from "./explain";
+import { quickEntry, quickHead, type Head } from "./quick-entry";
 import type { Problem, Severity } from "./result";
 import { isRecord } from "./json-value";
 import { placer, scanBout, type Scan, type Stretch } from "./scan";
 import {
   aboutSchema,
   boutFileSchema,
-  currentVersion,
   entrySchemas,
   kinds,
-  timeField,
   type About,
   type Entry,
   type Fencers,
@@ -21,6 +20,7 @@ import {
   type Recording,
   type Tagged,
 } from "./schema";
+import { currentVersion, timeField } from "./written";
 
 /** One log entry that could be read. `index` counts in the file's `log`, unreadable entries included. */
 export interface EntryRecord {
@@ -108,14 +108,13 @@ function readHeader(root: Record<string, unknown>, report: Report): Omit<Bout, "
   else if (!Array.isArray(root["log"]))
     report("wrong-value", "error", "log should be a list in [ ]", ["log"]);
   const { log: _, ...rest } = root;
+  const quick = quickHead(rest);
+  if (quick !== undefined) return headOf(quick);
   const kept = JSON.parse(JSON.stringify(rest)) as Record<string, unknown>;
   const reported = new Set<string>();
   for (;;) {
     const parsed = headerSchema.safeParse(kept);
-    if (parsed.success) {
-      const { boutline, bout, fencers, recordings, tagged } = parsed.data;
-      return { version: boutline, about: bout, fencers, recordings: recordings ?? [], tagged };
-    }
+    if (parsed.success) return headOf(parsed.data);
     let dropped = false;
     for (const issue of parsed.error.issues) {
       const name = JSON.stringify(issue.path);
@@ -125,6 +124,10 @@ function readHeader(root: Record<string, unknown>, report: Report): Omit<Bout, "
     }
     if (!dropped) return undefined;
   }
+}
+
+function headOf({ boutline, bout, fencers, recordings, tagged }: Head): Omit<Bout, "log"> {
+  return { version: boutline, about: bout, fencers, recordings: recordings ?? [], tagged };
 }
 
 /** Takes the value at a path out; an item of a list takes the whole item along. False when nothing is there. */
@@ -183,6 +186,8 @@ function readLog(
 }
 
 function readEntry(raw: unknown, report: Report): Entry | undefined {
+  const quick = quickEntry(raw);
+  if (quick !== undefined) return quick;
   if (!isRecord(raw)) {
     report("wrong-value", "error", "a log entry is a group in { }; this one is skipped", []);
     return undefined;

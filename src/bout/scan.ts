@@ -4,6 +4,7 @@
 import { printParseErrorCode, stripComments, visit } from "jsonc-parser";
 import { quickScan } from "./quick-scan";
 import type { Place, Problem, Severity } from "./result";
+import { deepest } from "./written";
 
 export interface Stretch {
   readonly offset: number;
@@ -24,13 +25,14 @@ export interface Scan {
   readonly broken: boolean;
 }
 
-/** Nesting no bout file comes near; beyond it a text is refused rather than followed. */
-const deepest = 40;
+/** Mistakes after which a text is no bout file that a hand has spoilt. */
+const mostMistakes = 1000;
 
-class TooDeep extends Error {
+/** The text is not followed any further. */
+class Refused extends Error {
   readonly offset: number;
-  constructor(offset: number) {
-    super("nested too deep");
+  constructor(message: string, offset: number) {
+    super(message);
     this.offset = offset;
   }
 }
@@ -60,6 +62,8 @@ export function thoroughScan(text: string): Scan {
 
   let root: unknown;
   let broken = false;
+  let mistakesMade = 0;
+  let isEmpty: boolean | undefined;
   let log: { offset: number; length: number } | undefined;
   let stretches: { offset: number; length: number }[] = [];
   let entries: unknown[] = [];
@@ -74,7 +78,7 @@ export function thoroughScan(text: string): Scan {
     else setOwn(parent, keys[keys.length - 1] ?? "", value);
   };
   const begin = (value: Record<string, unknown> | unknown[], offset: number, length: number) => {
-    if (open.length >= deepest) throw new TooDeep(offset);
+    if (open.length >= deepest) throw new Refused("this is nested too deep for a bout file", offset);
     add(value);
     if (rootKey === "log") {
       if (open.length === 1 && Array.isArray(value)) {
@@ -131,8 +135,13 @@ export function thoroughScan(text: string): Scan {
         },
         onError: (code, offset, length) => {
           broken = true;
+          if (++mistakesMade > mostMistakes)
+            throw new Refused(
+              "with so many mistakes above this is no bout file; it is read no further",
+              offset,
+            );
           const mistake = printParseErrorCode(code);
-          if (mistake === "ValueExpected" && stripComments(text).trim() === "")
+          if (mistake === "ValueExpected" && (isEmpty ??= stripComments(text).trim() === ""))
             report("not-json", "error", "the file is empty; a new bout file is made from a recording", 0, 0);
           else report("not-json", "error", mistakes[mistake] ?? "this is not JSON", offset, length);
         },
@@ -140,10 +149,10 @@ export function thoroughScan(text: string): Scan {
       { allowTrailingComma: true, disallowComments: false },
     );
   } catch (error) {
-    if (!(error instanceof TooDeep)) throw error;
+    if (!(error instanceof Refused)) throw error;
     broken = true;
     root = undefined;
-    report("not-json", "error", "this is nested too deep for a bout file", error.offset, 1);
+    report("not-json", "error", error.message, error.offset, 1);
   }
   return { text, root, entries, stretches, log, problems, broken };
 }

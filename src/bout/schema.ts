@@ -22,8 +22,6 @@ import {
   weapons,
 } from "./words";
 
-export const currentVersion = 1;
-
 const time = (says: string) =>
   z
     .string()
@@ -378,15 +376,6 @@ export type Tagged = z.output<typeof taggedSchema>;
 
 /** The entry as it stands in the file: times as text, fields the schema doesn't know included. */
 export type WrittenEntry = Readonly<Record<string, unknown>> & { readonly kind: string };
-
-/** The field that places an entry in time. */
-export function timeField(kind: string): "start" | "at" {
-  return kind === "phrase" ? "start" : "at";
-}
-
-export function timeOf(entry: Entry): Milliseconds {
-  return entry.kind === "phrase" ? entry.start : entry.at;
-}
 
 /** The order in which the fields of a kind are written; none for a kind the schema doesn't know. */
 export function fieldOrder(kind: string): readonly string[] {

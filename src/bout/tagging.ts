@@ -4,7 +4,7 @@
 import type { Change, FieldChange, Json } from "./edit";
 import { failure, success, type Result } from "./result";
 import type { Bout, EntryRecord } from "./read";
-import { timeOf, type EntryOf, type Phrase } from "./schema";
+import type { EntryOf, Phrase } from "./schema";
 import { formatTime, type Milliseconds } from "./time";
 import {
   doneAction,
@@ -20,6 +20,7 @@ import {
   type Side,
   type stoppers,
 } from "./words";
+import { timeOf } from "./written";
 
 /** The actions one key stands for: the first press writes the first, each further press refines it. */
 export const actionKeys = {

@@ -1,9 +1,9 @@
 // Do the platforms slide, turn and close up? Steps between neighbouring platforms entries of the log, the stretches they
 // make up between two re-centres, and what had to be left out, with the reason.
 
-import { timeOf } from "../bout/schema";
 import type { Milliseconds } from "../bout/time";
 import type { StopReason } from "../bout/words";
+import { timeOf } from "../bout/written";
 import {
   doubtOfMove,
   doubtOfPose,

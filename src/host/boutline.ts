@@ -4,7 +4,6 @@ import { readFile } from "node:fs/promises";
 import path from "node:path";
 import { parse } from "jsonc-parser";
 import * as vscode from "vscode";
-import { timeOf } from "../bout/schema";
 import { commandById, type Command } from "../messages/commands";
 import { usualCutting } from "../messages/picks";
 import type { BoutRow } from "../shelf";
@@ -31,6 +30,7 @@ import { TextBeside } from "./text-beside";
 import type { View } from "./view";
 import { Viewers } from "./viewers";
 import { Writer } from "./writer";
+import { timeOf } from "../bout/written";
 
 type Arguments = readonly unknown[];
 

@@ -1,9 +1,9 @@
 // What a tagging key needs to know of the bout at the frame on screen: the score, the period, the next card.
 
 import type { Circumstances } from "../bout/tagging";
-import { timeOf } from "../bout/schema";
 import type { Milliseconds } from "../bout/time";
 import type { CardColour } from "../bout/words";
+import { timeOf } from "../bout/written";
 import { nextCost, type Study } from "../rules";
 
 const conduct: readonly CardColour[] = ["yellow", "red", "black"];

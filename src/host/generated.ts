@@ -3,11 +3,12 @@
 
 import * as z from "zod";
 import { boutFileSchema } from "../bout/schema";
+import { shapesText } from "../bout/shape";
 import { timePattern } from "../bout/time";
 import { actions, actionWords, stopReasons } from "../bout/words";
 import { picksFileSchema } from "../figures/saved-picks";
 import { commands, contributions, type Command } from "../messages/commands";
-import { editionId } from "../rules/edition";
+import { editionId } from "../rules/edition-schema";
 import { editionFileSchema } from "../rules/edition-file";
 import { editions } from "../rules/editions";
 
@@ -35,6 +36,8 @@ export function picksFileJsonSchema(): object {
   const schema = z.toJSONSchema(picksFileSchema, { io: "input", target: "draft-7" });
   return { ...schema, title: "Saved picks of Boutline" };
 }
+
+export { shapesText };
 
 export function picksSchemaText(): string {
   return `${JSON.stringify(picksFileJsonSchema(), undefined, 1)}\n`;

@@ -2,8 +2,8 @@
 
 import type { Bout } from "../bout/read";
 import type { Change, Json } from "../bout/edit";
-import { timeOf } from "../bout/schema";
 import { formatTime, type Milliseconds } from "../bout/time";
+import { timeOf } from "../bout/written";
 
 type Pair = readonly [number, number];
 

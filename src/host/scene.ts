@@ -2,8 +2,9 @@
 // changed since the viewer last got them.
 
 import type { Reading } from "../bout/read";
-import { timeOf, type Entry } from "../bout/schema";
+import type { Entry } from "../bout/schema";
 import { sides, type Lamp } from "../bout/words";
+import { timeOf } from "../bout/written";
 import { driftStudyOf, tracksOf } from "../figures";
 import type { Head, Item, Json, Standing } from "../messages/scene";
 import {

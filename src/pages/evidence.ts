@@ -1,7 +1,8 @@
 // The phrases behind a figure: as a button of the page that plays them, and as stretches of the recording to play.
 
 import type { Bout } from "../bout/read";
-import { timeOf, type Entry } from "../bout/schema";
+import type { Entry } from "../bout/schema";
+import { timeOf } from "../bout/written";
 import { markup, type Markup } from "./markup";
 import type { Medium } from "./reader";
 

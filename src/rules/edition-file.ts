@@ -7,7 +7,8 @@ import { explain, suggestion } from "../bout/explain";
 import type { Bout } from "../bout/read";
 import { failure, success, type Problem, type Result } from "../bout/result";
 import { placer } from "../bout/scan";
-import { editionChangesSchema, editionId, extendEdition, type Edition } from "./edition";
+import { extendEdition, type Edition } from "./edition";
+import { editionChangesSchema, editionId } from "./edition-schema";
 import { editions } from "./editions";
 
 export interface EditionFile {

@@ -2,8 +2,8 @@
 // contradict.
 
 export { nextCost, touchesFor, type Cost } from "./cards";
+export { editionSchema } from "./edition-schema";
 export {
-  editionSchema,
   extendEdition,
   offenceNamed,
   offencesFor,

@@ -3,9 +3,9 @@
 // is written down. What the board showed and which card was shown is never changed.
 
 import type { Change } from "../bout/edit";
-import { timeField, timeOf } from "../bout/schema";
 import { formatTime, type Milliseconds } from "../bout/time";
 import { opponent } from "../bout/words";
+import { timeField, timeOf } from "../bout/written";
 import type { Finding } from "./findings";
 import { isRuleId, ruleBook } from "./findings/rule-book";
 import type { Ledger } from "./ledger";

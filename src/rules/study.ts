@@ -6,11 +6,12 @@ import type { Bout, Reading } from "../bout/read";
 import { placer } from "../bout/scan";
 import type { Edition } from "./edition";
 import { editionFileOf, readEdition, type EditionFile } from "./edition-file";
-import { editionNamed, editionOn, editions, fallbackEdition } from "./editions";
+import { editionNamed, editions, fallbackEdition } from "./editions";
 import { findingsOf, inOrder, type Finding } from "./findings";
 import { ownFormat } from "./findings/check";
-import { pageOf, type RuleId } from "./findings/rule-book";
+import { pageOf } from "./findings/rule-book";
 import { ledger, type Ledger } from "./ledger";
+import { aboutTheWhole } from "./whole";
 
 export interface Study {
   readonly bout: Bout;
@@ -33,7 +34,9 @@ export function studyOf(reading: Reading, own?: EditionFile): Study | undefined 
     ledger: counted,
     findings: merged(reading, [
       ...findings,
-      ...aboutTheWhole(reading, bout, edition),
+      ...aboutTheWhole(bout, reading.scan.entries.length, edition, (field, finding) =>
+        atHeader(reading, field, finding),
+      ),
       ...findingsOf(counted),
     ]),
   };
@@ -114,38 +117,11 @@ function nearest(name: string): Edition {
   return found;
 }
 
-// ---- What is about no single entry
-
-function aboutTheWhole(reading: Reading, bout: Bout, edition: Edition): readonly Finding[] {
-  const findings: Finding[] = [];
-  if (reading.scan.entries.length === 0)
-    findings.push({
-      rule: "nothing-recorded",
-      severity: "note",
-      message: "nothing is recorded in the log yet",
-      source: ownFormat,
-      page: pageOf("nothing-recorded"),
-    });
-  const { date } = bout.about;
-  if (date === undefined || !editions.has(edition.id)) return findings;
-  const then = editionOn(date, edition.seated.value);
-  if (then === undefined || then === edition) return findings;
-  findings.push(
-    atHeader(reading, "date", {
-      rule: "edition-of-another-time",
-      severity: "note",
-      message: `on ${date} ${then.title} ("${then.id}") was most likely in force, and the bout is counted by ${edition.title} ("${edition.id}") (check the current book: ${then.from.unverified ?? then.from.source})`,
-      source: then.from.source,
-    }),
-  );
-  return findings;
-}
-
 /** A finding at a field of the bout's own head. */
 function atHeader(
   { scan: { text } }: Reading,
   field: string,
-  finding: Omit<Finding, "line" | "column" | "page"> & { readonly rule: RuleId },
+  finding: Omit<Finding, "line" | "column" | "page">,
 ): Finding {
   const tree = parseTree(text.startsWith("\uFEFF") ? ` ${text.slice(1)}` : text, [], {
     allowTrailingComma: true,

@@ -7,7 +7,7 @@ import path from "node:path";
 import type { ShelfRow } from "./row";
 
 /** Raised by a change of what a row holds or means. */
-const schema = 1;
+const schema = 2;
 
 export interface Remembered {
   readonly rows: readonly ShelfRow[];

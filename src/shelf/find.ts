@@ -30,9 +30,13 @@ export interface FoundFiles {
 
 /** Looks through the folders and all folders in them; a bout file may be named as well, and is then taken whatever its
  * name. Folders called `node_modules` or with a dot in front are not looked into. A link to something under the folders
- * is passed over, since that is found itself; one that leads out of them is left out and told. */
-export async function findBoutFiles(folders: readonly string[]): Promise<FoundFiles> {
-  const search: Search = { files: new Map(), leftOut: [], roots: [], seen: new Set() };
+ * is passed over, since that is found itself; one that leads out of them is left out and told. `onFound` is told of the
+ * files of each folder as soon as that was looked into. */
+export async function findBoutFiles(
+  folders: readonly string[],
+  onFound?: (files: readonly BoutFile[]) => void,
+): Promise<FoundFiles> {
+  const search: Search = { files: new Map(), leftOut: [], roots: [], seen: new Set(), onFound };
   const given = folders.map((folder) => path.resolve(folder));
   // All of them first, so that a link from one to another is known to lead to a folder that is looked through.
   const roots = given.flatMap((folder) => {
@@ -58,12 +62,16 @@ interface Search {
   readonly roots: string[];
   /** Real paths of folders looked into. */
   readonly seen: Set<string>;
+  readonly onFound: ((files: readonly BoutFile[]) => void) | undefined;
 }
 
 async function lookAt(search: Search, root: string): Promise<void> {
   try {
     if (statSync(root).isDirectory()) await lookInto(search, root);
-    else take(search, root);
+    else {
+      const file = take(search, root);
+      if (file !== undefined) search.onFound?.([file]);
+    }
   } catch (error) {
     search.leftOut.push({ file: root, message: reasonOf(error) });
   }
@@ -81,13 +89,19 @@ async function lookInto(search: Search, top: string): Promise<void> {
       search.leftOut.push({ file: folder, message: reasonOf(error) });
       continue;
     }
+    const found: BoutFile[] = [];
+    const before = folder.endsWith(path.sep) ? folder : folder + path.sep;
     for (const entry of inside) {
-      const file = path.join(folder, entry.name);
+      const file = before + entry.name;
       if (entry.isSymbolicLink()) passLink(search, file, entry.name);
       else if (entry.isDirectory()) {
         if (!isPassedOver(entry.name)) waiting.push(file);
-      } else if (entry.name.endsWith(boutFileEnding)) take(search, file);
+      } else if (entry.name.endsWith(boutFileEnding)) {
+        const taken = take(search, file);
+        if (taken !== undefined) found.push(taken);
+      }
     }
+    if (found.length > 0) search.onFound?.(found);
   }
 }
 
@@ -96,14 +110,21 @@ export function isPassedOver(name: string): boolean {
   return name === "node_modules" || name.startsWith(".");
 }
 
-function take(search: Search, file: string): void {
+function take(search: Search, file: string): BoutFile | undefined {
+  // Once, though a file may be named beside the folder it is in.
+  if (search.files.has(file)) return undefined;
   try {
     const about = lstatSync(file);
-    if (about.isFile()) search.files.set(file, { file, size: about.size, modified: about.mtimeMs });
-    else search.leftOut.push({ file, message: "this is not a regular file" });
+    if (about.isFile()) {
+      const found = { file, size: about.size, modified: about.mtimeMs };
+      search.files.set(file, found);
+      return found;
+    }
+    search.leftOut.push({ file, message: "this is not a regular file" });
   } catch (error) {
     search.leftOut.push({ file, message: reasonOf(error) });
   }
+  return undefined;
 }
 
 /** Links are not followed: what they lead to under the folders is found itself, and so no link can lead in a circle. */

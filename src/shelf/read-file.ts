@@ -1,38 +1,46 @@
 // One bout file from the disk to its row. Done in one go without waiting, since it runs in a thread of its own.
 
-import { createHash } from "node:crypto";
-import { closeSync, constants, fstatSync, openSync, readFileSync, readSync, statSync } from "node:fs";
+import { closeSync, fstatSync, openSync, readFileSync, readSync, statSync } from "node:fs";
 import path from "node:path";
 import type { EditionFile } from "../rules";
+import { bytesSeen } from "./bytes";
 import { reasonOf, type BoutFile } from "./find";
-import { rowOf, type EditionState, type ShelfRow } from "./row";
-
-/** Bytes. Far more than any bout file: an hour tagged entry by entry is below 1 MB. */
-const largest = 64 * 1024 * 1024;
+import { largest, withoutWaiting } from "./opening";
+import type { EditionState, FileText, ShelfRow, Surroundings } from "./row";
 
 /** How often a file that changes while it is read is read again. */
 const tries = 4;
 
-/** Without waiting for a writer, as opening a named pipe would for ever; Windows knows no such flag. */
-const reading = constants.O_RDONLY | ((constants.O_NONBLOCK as number | undefined) ?? 0);
+/** Size and time of change of a file that nobody has looked at; no file has them. */
+export const notLookedAt = { size: -1, modified: 0 };
 
-export function readRow(file: string): ShelfRow {
-  const got = bytesOf(file);
+/** The row of a file, as size and time of change were when somebody last looked. Undefined where its text is there and
+ * `rowOf` has none for it. */
+export function readRow<Row extends ShelfRow | undefined>(
+  known: BoutFile,
+  rowOf: (about: BoutFile, text: FileText, around: Surroundings) => Row,
+): Row | ShelfRow {
+  const { file } = known;
+  const got = bytesOf(known);
   if ("problem" in got) return { is: "unreadable", file, ...got };
   const { bytes, size, modified } = got;
+  const { sum, colons, plain } = bytesSeen(bytes, size);
   let text: string;
   try {
     // The mark at the start stays in, as in the editor, so that places in the text agree.
-    text = decoder.decode(bytes);
+    text = plain ? bytes.toString("latin1", 0, size) : decoder.decode(bytes.subarray(0, size));
   } catch {
     return { is: "unreadable", file, size, modified, problem: "this is not UTF-8 text" };
   }
   const folder = path.dirname(file);
-  return rowOf({ file, size, modified }, text, {
-    hash: createHash("sha256").update(bytes).digest("hex"),
-    edition: (name) => editionBeside(path.join(folder, name)),
-    isPresent: (recording) => isThere(path.join(folder, recording)),
-  });
+  return rowOf(
+    { file, size, modified },
+    { text, sum, colons },
+    {
+      edition: (name) => editionBeside(path.join(folder, name)),
+      isPresent: (recording) => isThere(path.join(folder, recording)),
+    },
+  );
 }
 const decoder = new TextDecoder("utf-8", { fatal: true, ignoreBOM: true });
 
@@ -52,47 +60,65 @@ export function editionState(file: string): EditionState {
   } catch {
     // Not to be reached counts as not there.
   }
-  return { file, size: -1, modified: 0 };
+  return { file, ...notLookedAt };
 }
 
+/** `bytes` may be longer than the file. */
 type Bytes = Omit<BoutFile, "file"> & ({ readonly bytes: Buffer } | { readonly problem: string });
 
-/** A file whose size or time of change is another after reading is read again: half of it may be of before. */
-function bytesOf(file: string): Bytes {
+/** Holds one file after another; a larger one gets a buffer of its own. */
+const shared = Buffer.from(new ArrayBuffer(256 * 1024));
+
+function bytesOf({ file, size, modified }: BoutFile): Bytes {
   let handle: number;
   try {
-    handle = openSync(file, reading);
+    handle = openSync(file, withoutWaiting);
   } catch (error) {
-    return { ...unknown, problem: reasonOf(error) };
+    return { ...notLookedAt, problem: reasonOf(error) };
   }
   try {
-    let about = fstatSync(handle);
-    for (let attempt = 0; attempt < tries; attempt++) {
-      const { size, mtimeMs: modified } = about;
-      if (!about.isFile()) return { size, modified, problem: "this is not a regular file" };
-      if (size > largest) return { size, modified, problem: "this is too large for a bout file" };
-      const bytes = Buffer.allocUnsafe(size);
-      let got = 0;
-      while (got < size) {
-        const more = readSync(handle, bytes, got, size - got, got);
-        if (more === 0) break;
-        got += more;
-      }
-      about = fstatSync(handle);
-      if (got === size && about.size === size && about.mtimeMs === modified) return { size, modified, bytes };
+    // Still as it was when it was found: the usual case, with one look at the file the less.
+    if (size >= 0 && size < shared.length && readInto(handle, shared, shared.length) === size) {
+      const after = fstatSync(handle);
+      if (after.size === size && after.mtimeMs === modified && after.isFile())
+        return { size, modified, bytes: shared };
     }
-    return {
-      ...unknown,
-      problem: "this keeps changing while it is read; it is read again at its next change",
-    };
+    return whileItHolds(handle);
   } catch (error) {
-    return { ...unknown, problem: reasonOf(error) };
+    return { ...notLookedAt, problem: reasonOf(error) };
   } finally {
     closeSync(handle);
   }
 }
-/** Of no file there is, so that it is tried again the next time. */
-const unknown = { size: -1, modified: 0 };
+
+/** A file whose size or time of change is another after reading is read again: half of it may be of before. */
+function whileItHolds(handle: number): Bytes {
+  let about = fstatSync(handle);
+  for (let attempt = 0; attempt < tries; attempt++) {
+    const { size, mtimeMs: modified } = about;
+    if (!about.isFile()) return { size, modified, problem: "this is not a regular file" };
+    if (size > largest) return { size, modified, problem: "this is too large for a bout file" };
+    const bytes = size <= shared.length ? shared : Buffer.from(new ArrayBuffer(Math.ceil(size / 4) * 4));
+    const got = readInto(handle, bytes, size);
+    about = fstatSync(handle);
+    if (got === size && about.size === size && about.mtimeMs === modified) return { size, modified, bytes };
+  }
+  return {
+    ...notLookedAt,
+    problem: "this keeps changing while it is read; it is read again at its next change",
+  };
+}
+
+/** Bytes got: fewer than wanted where the file ends before. */
+function readInto(handle: number, bytes: Buffer, wanted: number): number {
+  let got = 0;
+  while (got < wanted) {
+    const more = readSync(handle, bytes, got, wanted - got, got);
+    if (more === 0) break;
+    got += more;
+  }
+  return got;
+}
 
 function editionBeside(file: string): { state: EditionState; file: EditionFile | undefined } {
   const state = editionState(file);

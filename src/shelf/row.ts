@@ -1,9 +1,8 @@
 // What the index keeps of one bout file: enough to group, filter, count and find it, without its log.
 
-import { readBout } from "../bout/read";
-import type { Problem, Severity } from "../bout/result";
+import type { Severity } from "../bout/result";
 import type { Format, Side, Weapon } from "../bout/words";
-import { editionFileOf, studyOf, type EditionFile, type Score } from "../rules";
+import type { EditionFile, Score, Study } from "../rules";
 import type { BoutFile } from "./find";
 
 export interface FencerOnShelf {
@@ -23,8 +22,8 @@ export interface RecordingOnShelf {
 /** A bout file that could be read, perhaps with findings. */
 export interface BoutRow extends BoutFile {
   readonly is: "bout";
-  /** SHA-256 of the file's bytes, hexadecimal. */
-  readonly hash: string;
+  /** Of the file's bytes; see `bytes.ts`. */
+  readonly sum: string;
   readonly title?: string | undefined;
   readonly event?: string | undefined;
   readonly round?: string | undefined;
@@ -65,9 +64,15 @@ export interface EditionState {
   readonly modified: number;
 }
 
+/** The text of a bout file, and what was seen of its bytes. */
+export interface FileText {
+  readonly text: string;
+  readonly sum: string;
+  readonly colons: number;
+}
+
 /** What a row needs from outside the text. */
 export interface Surroundings {
-  readonly hash: string;
   /** The edition file of this name beside the bout file, and its state. */
   readonly edition: (name: string) => {
     readonly state: EditionState;
@@ -77,18 +82,16 @@ export interface Surroundings {
   readonly isPresent: (recording: string) => boolean;
 }
 
-export function rowOf(about: BoutFile, text: string, { hash, edition, isPresent }: Surroundings): ShelfRow {
-  const { file, size, modified } = about;
-  const reading = readBout(text);
-  const { bout } = reading;
-  if (bout === undefined) return { is: "unreadable", file, size, modified, ...whyNot(reading.problems) };
-  const name = editionFileOf(bout);
-  const own = name === undefined ? undefined : edition(name);
-  const study = studyOf(reading, own?.file);
-  if (study === undefined) return { is: "unreadable", file, size, modified, ...whyNot(reading.problems) };
-  const { ledger } = study;
-  const findings = { error: 0, warning: 0, note: 0 };
-  for (const { severity } of study.findings) findings[severity]++;
+/** The row of a bout that was counted. */
+export function rowOfBout(
+  { file, size, modified }: BoutFile,
+  sum: string,
+  { bout, ledger, findings }: Omit<Study, "edition">,
+  { isPresent }: Pick<Surroundings, "isPresent">,
+  editionFile?: EditionState,
+): BoutRow {
+  const counts = { error: 0, warning: 0, note: 0 };
+  for (const { severity } of findings) counts[severity]++;
   let [phrases, uncalled] = [0, 0];
   for (const row of ledger.rows) {
     if (row.kind !== "phrase" || !row.phrase.counts) continue;
@@ -101,7 +104,7 @@ export function rowOf(about: BoutFile, text: string, { hash, edition, isPresent 
     file,
     size,
     modified,
-    hash,
+    sum,
     title,
     event,
     round,
@@ -114,19 +117,12 @@ export function rowOf(about: BoutFile, text: string, { hash, edition, isPresent 
     winner: ledger.winner,
     phrases,
     uncalled,
-    findings,
+    findings: counts,
     recordings: bout.recordings.map((one) => ({ file: one.file, present: isPresent(one.file) })),
-    editionFile: own?.state,
+    editionFile,
   };
 }
 
 function fencerOf({ id, name, club, hand, category }: FencerOnShelf): FencerOnShelf {
   return { id, name, club, hand, category };
-}
-
-function whyNot(problems: readonly Problem[]): { readonly problem: string; readonly line?: number } {
-  const first = problems.find(({ severity }) => severity === "error") ?? problems[0];
-  return first === undefined
-    ? { problem: "this holds no bout" }
-    : { problem: first.message, line: first.place.line };
 }

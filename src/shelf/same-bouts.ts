@@ -38,7 +38,7 @@ const signs: readonly {
   /** Equal for files of one bout; undefined where it can't tell. */
   readonly keyOf: (bout: BoutRow) => string | undefined;
 }[] = [
-  { because: "the files are equal", keyOf: ({ hash }) => hash },
+  { because: "the files are equal", keyOf: ({ size, sum }) => `${size} ${sum}` },
   {
     because: "the same fencers in the same recording",
     keyOf: (bout) => {

@@ -3,10 +3,12 @@
 import { statSync } from "node:fs";
 import path from "node:path";
 import { remember, remembered } from "./cache";
-import { boutFileEnding, findBoutFiles, type LeftOut } from "./find";
-import { readInThreads } from "./pool";
-import { editionState, isThere, readRow } from "./read-file";
+import { boutFileEnding, findBoutFiles, type BoutFile, type LeftOut } from "./find";
+import { Pool } from "./pool";
+import { quickRow } from "./quick-row";
+import { editionState, isThere, notLookedAt, readRow } from "./read-file";
 import type { BoutRow, ShelfRow } from "./row";
+import { thoroughRow } from "./thorough-row";
 
 export interface ShelfOptions {
   readonly folders: readonly string[];
@@ -16,6 +18,8 @@ export interface ShelfOptions {
   readonly cache?: { readonly file: string; readonly version: string } | undefined;
   readonly onProgress?: ((done: number, of: number) => void) | undefined;
   readonly signal?: AbortSignal | undefined;
+  /** Seconds a thread may take over one file; see `pool.ts`. */
+  readonly patience?: number | undefined;
 }
 
 /** Fewer files than this are read at once, since starting a thread takes longer. */
@@ -58,7 +62,9 @@ export class Shelf {
       const there = wanted.filter((file) => isThere(file));
       for (const file of wanted) if (!there.includes(file)) this.#rows.delete(file);
       const stale = there.filter((file) => !this.#isCurrent(file));
-      for (const row of await this.#read(stale)) this.#rows.set(row.file, row);
+      const reader = this.#reader();
+      reader.give(stale.map((file) => ({ file, ...notLookedAt })));
+      for (const row of await reader.rows()) this.#rows.set(row.file, row);
       this.#putInOrder();
       return stale.length;
     });
@@ -78,21 +84,31 @@ export class Shelf {
     return turn;
   }
 
+  /** Files are read while others are still looked for. */
   async #refresh(): Promise<number> {
-    const [found] = await Promise.all([findBoutFiles(this.#options.folders), this.#recall()]);
+    await this.#recall();
     const editions = new Map<string, string>();
-    const stale: string[] = [];
     const rows = new Map<string, ShelfRow>();
-    for (const { file, size, modified } of found.files) {
-      const row = this.#rows.get(file);
-      if (row?.size !== size || row.modified !== modified || !hasSameEdition(row, editions)) stale.push(file);
-      else rows.set(file, withRecordings(row));
-    }
-    for (const row of await this.#read(stale)) rows.set(row.file, row);
+    const reader = this.#reader();
+    let read = 0;
+    const looking = findBoutFiles(this.#options.folders, (files) => {
+      const stale = files.filter(({ file, size, modified }) => {
+        const row = this.#rows.get(file);
+        if (row?.size !== size || row.modified !== modified || !hasSameEdition(row, editions)) return true;
+        rows.set(file, withRecordings(row));
+        return false;
+      });
+      read += stale.length;
+      reader.give(stale);
+    });
+    // The threads end even where looking comes to grief.
+    const found = await looking.finally(async () => {
+      for (const row of await reader.rows()) rows.set(row.file, row);
+    });
     this.#rows = rows;
     this.#leftOut = found.leftOut;
-    if (stale.length > 0) this.#putInOrder();
-    return stale.length;
+    this.#putInOrder();
+    return read;
   }
 
   #recall(): Promise<void> {
@@ -116,16 +132,51 @@ export class Shelf {
     );
   }
 
-  async #read(files: readonly string[]): Promise<readonly ShelfRow[]> {
-    const { worker, onProgress, signal } = this.#options;
-    if (files.length === 0) return [];
-    if (worker === undefined || files.length < few) return files.map(readRow);
-    return readInThreads(files, { worker, onProgress, signal });
+  /** Reads in threads as soon as there are more than a few. */
+  #reader(): Pick<Pool, "give" | "rows"> {
+    const { worker } = this.#options;
+    if (worker === undefined) return new HereReader(Infinity, undefined);
+    const { patience, onProgress, signal } = this.#options;
+    return new HereReader(few, new Pool({ worker, patience, onProgress, signal }));
   }
 
   #putInOrder(): void {
     const order = [...this.#rows].sort(([one], [other]) => (one < other ? -1 : 1));
     this.#rows = new Map(order);
+  }
+}
+
+/** Keeps files until they are more than a few, which are then read by the pool; a few are read in this thread. */
+class HereReader {
+  readonly #few: number;
+  readonly #pool: Pool | undefined;
+  #files: BoutFile[] = [];
+  #inPool = false;
+
+  constructor(few: number, pool: Pool | undefined) {
+    this.#few = few;
+    this.#pool = pool;
+  }
+
+  give(files: readonly BoutFile[]): void {
+    if (!this.#inPool) {
+      this.#files.push(...files);
+      if (this.#files.length < this.#few) return;
+      this.#inPool = true;
+      files = this.#files;
+      this.#files = [];
+    }
+    this.#pool?.give(files);
+  }
+
+  async rows(): Promise<readonly ShelfRow[]> {
+    if (this.#inPool && this.#pool !== undefined) return this.#pool.rows();
+    return this.#files.map((file) =>
+      readRow(
+        file,
+        (about, text, around) => quickRow(about, text, around) ?? thoroughRow(about, text, around),
+      ),
+    );
   }
 }
 

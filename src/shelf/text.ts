@@ -1,19 +1,13 @@
 // A bout file's text from the disk, or a plain reason why there is none.
 
-import { constants } from "node:fs";
 import { open } from "node:fs/promises";
 import { failure, success, type Result } from "../bout/result";
-
-/** Far more than any bout file: an hour tagged entry by entry is below 1 MB. */
-const largest = 64 * 1024 * 1024;
-
-/** Without waiting for a writer, as opening a named pipe would for ever; Windows knows no such flag. */
-const reading = constants.O_RDONLY | ((constants.O_NONBLOCK as number | undefined) ?? 0);
+import { largest, withoutWaiting } from "./opening";
 
 export async function readText(file: string): Promise<Result<string, string>> {
   let bytes: Buffer;
   try {
-    const handle = await open(file, reading);
+    const handle = await open(file, withoutWaiting);
     try {
       const about = await handle.stat();
       if (about.isDirectory()) return failure("this is a folder; name a bout file in it");

@@ -77,3 +77,12 @@ describe("the quick way and the thorough way", () => {
     expect(scanBout(text)).toEqual(thoroughScan(text));
   });
 });
+
+test("A text with a mistake in every character is refused after the first thousand", () => {
+  const { problems, root, broken } = thoroughScan(`{ ${header} "log": [${",".repeat(200_000)}`);
+  expect(problems).toHaveLength(1001);
+  expect(problems.at(-1)?.message).toBe(
+    "with so many mistakes above this is no bout file; it is read no further",
+  );
+  expect([root, broken]).toEqual([undefined, true]);
+});

@@ -49,8 +49,8 @@ it("What is to be done on a bout stands in words", () => {
 it("Broken files and files of one bout are told apart from the bouts", () => {
   const remarks = remarksOf(
     [
-      row("/a.bout.json", { hash: "same" }),
-      row("/b.bout.json", { hash: "same" }),
+      row("/a.bout.json", { sum: "same" }),
+      row("/b.bout.json", { sum: "same" }),
       { is: "unreadable", file: "/c.bout.json", size: 1, modified: 1, problem: "no JSON", line: 3 },
     ],
     [{ file: "/out", message: "this link leads out" }],

@@ -1,6 +1,12 @@
 import { readFileSync } from "node:fs";
 import { expect, test } from "vitest";
-import { boutFileJsonSchema, currentManifest, picksSchemaText, schemaText } from "../../src/host/generated";
+import {
+  boutFileJsonSchema,
+  currentManifest,
+  picksSchemaText,
+  schemaText,
+  shapesText,
+} from "../../src/host/generated";
 
 const outOfDate = "out of date: run npm run schema";
 const shipped = (file: string) => readFileSync(new URL(`../../${file}`, import.meta.url), "utf8");
@@ -8,6 +14,7 @@ const shipped = (file: string) => readFileSync(new URL(`../../${file}`, import.m
 test("The schema that ships is the one the code describes", () => {
   expect(shipped("media/bout.schema.json") === schemaText(), outOfDate).toBe(true);
   expect(shipped("media/picks.schema.json") === picksSchemaText(), outOfDate).toBe(true);
+  expect(shipped("src/bout/shapes.json") === shapesText(), outOfDate).toBe(true);
 });
 
 test("The manifest has the commands and keys of the table", () => {

@@ -8,7 +8,7 @@ export function boutRow(file: string, more: Partial<BoutRow> = {}): BoutRow {
     file,
     size: 1,
     modified: 1,
-    hash: file,
+    sum: file,
     weapon: "foil",
     format: "pool",
     rules: "wheelchair-2026",

@@ -1,4 +1,5 @@
-// Brings what follows from the tables up to date: media/bout.schema.json, media/edition.schema.json, and the generated parts of package.json.
+// Brings what follows from the tables up to date: the schemas in media/, src/bout/shapes.json, and the generated parts of
+// package.json.
 //   npm run schema
 import { readFileSync, writeFileSync } from "node:fs";
 import path from "node:path";
@@ -15,13 +16,14 @@ const { outputFiles } = await esbuild.build({
   mainFields: ["module", "main"],
 });
 const code = Buffer.from(outputFiles[0].contents).toString("base64");
-const { currentManifest, editionSchemaText, picksSchemaText, schemaText } = await import(
+const { currentManifest, editionSchemaText, picksSchemaText, schemaText, shapesText } = await import(
   `data:text/javascript;base64,${code}`
 );
 
 update(path.join(checkout, "media", "bout.schema.json"), () => schemaText());
 update(path.join(checkout, "media", "edition.schema.json"), () => editionSchemaText());
 update(path.join(checkout, "media", "picks.schema.json"), () => picksSchemaText());
+update(path.join(checkout, "src", "bout", "shapes.json"), () => shapesText());
 update(path.join(checkout, "package.json"), currentManifest);
 
 function update(file, textFrom) {

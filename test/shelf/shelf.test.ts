@@ -1,10 +1,10 @@
 import { appendFileSync, mkdtempSync, readdirSync, realpathSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import path from "node:path";
-import { build } from "esbuild";
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
 import { likelySameBouts, likelySamePersons, personsOf, Shelf } from "../../src/shelf";
 import { writeInvented } from "./generated";
+import { builtWorker } from "./threads";
 
 let folder: string;
 beforeEach(() => {
@@ -129,15 +129,7 @@ describe("the shelf", () => {
   it("reads 200 files in threads, two of them broken, to the same rows as without threads", async () => {
     const files = writeInvented(folder, { bouts: 200, phrases: 5 });
     for (const file of files.slice(0, 2)) writeFileSync(file, "{");
-    const worker = path.join(folder, "worker.cjs");
-    await build({
-      entryPoints: ["src/shelf/worker.ts"],
-      outfile: worker,
-      bundle: true,
-      platform: "node",
-      format: "cjs",
-      mainFields: ["module", "main"],
-    });
+    const worker = await builtWorker(folder);
     const threaded = await shelfOf({ worker });
     expect(threaded.rows).toEqual((await shelfOf()).rows);
     expect(threaded.bouts).toHaveLength(198);

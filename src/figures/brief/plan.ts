@@ -1,10 +1,10 @@
 // Room for three things to do, each tied to phrases to look at first.
 
-import { timeOf } from "../../bout/schema";
 import type { BriefComparisons } from "./comparing";
 import type { OwnBout } from "./fencers";
 import type { BriefEvidence } from "./pooling";
 import type { Sentence } from "./sentences";
+import { timeOf } from "../../bout/written";
 
 export interface PlanSpace {
   /** What the phrases show: a sentence of the brief, or a question it could not answer. */

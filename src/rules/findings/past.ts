@@ -1,7 +1,8 @@
 // What the checks remember of the rows above: kept up to date row by row, so that no check walks the log again.
 
-import { timeOf, type EntryOf } from "../../bout/schema";
+import type { EntryOf } from "../../bout/schema";
 import { sides, sidesOf, type CardColour } from "../../bout/words";
+import { timeOf } from "../../bout/written";
 import { touchesFor } from "../cards";
 import { offenceNamed, type GroupNumber } from "../edition";
 import type { Ledger } from "../ledger";

@@ -1,7 +1,7 @@
 // Times that can't be right.
 
 import { formatTime } from "../../bout/time";
-import { timeOf } from "../../bout/schema";
+import { timeOf } from "../../bout/written";
 import { byOwnFormat, relatedTo, type Check } from "./check";
 
 export const outOfOrder: Check = (row, { previous }, report) => {
