@@ -105,9 +105,12 @@ export class Shelf {
     const found = await looking.finally(async () => {
       for (const row of await reader.rows()) rows.set(row.file, row);
     });
-    this.#rows = rows;
+    this.#rows = new Map();
+    for (const { file } of found.files) {
+      const row = rows.get(file);
+      if (row !== undefined) this.#rows.set(file, row);
+    }
     this.#leftOut = found.leftOut;
-    this.#putInOrder();
     return read;
   }
 

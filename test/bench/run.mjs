@@ -1,5 +1,5 @@
 // Measures what the README and DEVELOPERS.md claim about speed, as ratios within one run (npm run bench).
-//   node test/bench/run.mjs [reading] [figures] [drift] [editor] [seeking] [recordings] [clips]     all without a name
+//   node test/bench/run.mjs [reading] [figures] [drift] [editor] [seeking] [recordings] [shelf] [clips]     all without a name
 import { mkdirSync, readFileSync, rmSync, statSync, writeFileSync } from "node:fs";
 import path from "node:path";
 import { setTimeout as pause } from "node:timers/promises";
@@ -26,6 +26,10 @@ if (asked("editor")) await editor();
 if (asked("recordings")) {
   const { recordings } = await import("./recordings.mjs");
   await recordings(row);
+}
+if (asked("shelf")) {
+  const { shelfBench } = await import("./shelf.mjs");
+  await shelfBench(row, bundle);
 }
 if (asked("clips")) {
   const { clipsBench } = await import("./clips.mjs");

@@ -1,9 +1,10 @@
 // How long does the shelf take against a bare reading of the same files? Prints one JSON object a size.
 //   node shelf.cjs WORKER FOLDER SIZE...
+//   node shelf.cjs write FOLDER BOUTS FENCERS     only writes invented bouts
 // Bare is each file's bytes read and JSON.parse-d by as many threads as the index uses, handed out the same way; the files
 // hold plain JSON. Both are done in turns, and the quickest of each counts: whatever else the machine does only slows.
 
-import { appendFileSync, mkdirSync, rmSync } from "node:fs";
+import { appendFileSync, mkdirSync, rmSync, writeFileSync } from "node:fs";
 import path from "node:path";
 import { availableParallelism } from "node:os";
 import { Worker } from "node:worker_threads";
@@ -54,7 +55,12 @@ async function measure(bouts: number): Promise<object> {
       appendFileSync(file, " ");
       changes.push((await time(() => shelf.changed([file]))).wall);
     }
+    const spoilt = await withBroken(
+      files,
+      () => new Shelf({ folders: [path.join(within, "bouts")], worker }),
+    );
     return {
+      spoilt,
       bouts,
       bare: quickest(bares),
       first: quickest(firsts),
@@ -66,6 +72,27 @@ async function measure(bouts: number): Promise<object> {
   } finally {
     rmSync(within, { recursive: true, force: true });
   }
+}
+
+/** One file in a hundred broken, in turn by each of these ways: all of them must be told, and nothing else is lost. */
+const waysToBreak = ["", "{", "dear diary", Buffer.from([0xff, 0xfe, 0x7b, 0x00]), Buffer.alloc(4096)];
+
+async function withBroken(files: readonly string[], open: () => Shelf): Promise<object> {
+  const broken = new Set(files.filter((_, index) => index % 100 === 50));
+  const before = open();
+  await before.refresh();
+  for (const [index, file] of [...broken].entries()) writeFileSync(file, waysToBreak[index % 5] ?? "");
+  const after = open();
+  const { wall } = await time(() => after.refresh());
+  const rows = new Map(after.rows.map((row) => [row.file, row]));
+  const told = [...broken].filter((file) => {
+    const row = rows.get(file);
+    return row?.is === "unreadable" && row.problem !== "";
+  });
+  const right = before.rows.filter(
+    (row) => !broken.has(row.file) && JSON.stringify(rows.get(row.file)) === JSON.stringify(row),
+  );
+  return { files: broken.size, told: told.length, right: right.length, wall };
 }
 
 async function time(work: () => Promise<unknown>): Promise<Taken> {
@@ -107,5 +134,10 @@ function quickest(taken: readonly Taken[]): Taken {
 }
 
 void (async () => {
+  if (worker === "write") {
+    const [bouts, fencers] = sizes.map(Number);
+    writeInvented(folder, { bouts: bouts ?? 0, fencers: fencers ?? 2 });
+    return;
+  }
   for (const size of sizes) console.log(JSON.stringify(await measure(Number(size))));
 })();
