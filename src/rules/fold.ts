@@ -131,8 +131,7 @@ export class Fold {
     };
     this.last = { entry, index: record.index, facts, reviews: undefined };
     if (counts) this.setSince = undefined;
-    if (counts)
-      this.state = afterPhrase(before, moved(before.score, null, stands), fencing);
+    if (counts) this.state = afterPhrase(before, moved(before.score, null, stands), fencing);
     return { kind: "phrase", record, entry, before, state: this.state, phrase: facts };
   }
 
