@@ -3,14 +3,13 @@
 import { createHash } from "node:crypto";
 import { readFile } from "node:fs/promises";
 import path from "node:path";
-import { csvText, type Table } from "../figures";
-import { classAgreementOf, type ClassAgreement, type ClipRate } from "../figures/class-agreement";
+import { classAgreementOf, classTables, type ClassAgreement } from "../figures/class-agreement";
 import type { SeminarKey } from "../figures/seminar-format";
 import { readersOf, readKey } from "../figures/seminar-reading";
 import { coefficient, passText, verdict, wayWords, waysText } from "../pages/class-words";
 import { readText } from "../shelf/text";
 import { plain, rateText, table } from "./lines";
-import { writeFiles } from "./sheet-files";
+import { tableFiles, writeFiles, type NewFile } from "./sheet-files";
 import { Unusable, wordsOf, type Streams, type Verb } from "./verb";
 
 const help = `boutline agree KEY ANSWERS... [OPTIONS]
@@ -20,9 +19,12 @@ KEY is the pack's key.json, ANSWERS are the files the readers sent back. If one 
 them can't be used, the reason is said and nothing is written.
 
   --html FILE   a page too; it plays the clips of the folder "pack" beside KEY
+  --csv DIR     tables too, a file each: readers, against-reference, together, clips,
+                calls, pairs, sureness, ways
   --json        for other programs: { "agree": 1, ... }
-  --csv         each reader's figures as a table, instead of the summary
-  --force       write over a page that is there already
+  --force       write over files that are there already
+
+What the figures mean: media/figures.md; the columns: media/seminars.md.
 `;
 
 export const agree: Verb = {
@@ -31,24 +33,25 @@ export const agree: Verb = {
     const { values, positionals } = wordsOf(words, {
       html: { type: "string" },
       json: { type: "boolean" },
-      csv: { type: "boolean" },
+      csv: { type: "string" },
       force: { type: "boolean" },
     });
     const [keyFile, ...answerFiles] = positionals;
     if (keyFile === undefined || answerFiles.length === 0)
       throw new Unusable("name the pack's key and one file of answers or more");
-    if (values.json === true && values.csv === true)
-      throw new Unusable("--json and --csv exclude each other");
     const read = await filesOf(keyFile, answerFiles, streams);
     if (read === undefined) return 2;
     const found = classAgreementOf(read.key, read.answers);
-    if (
-      values.html !== undefined &&
-      !(await written(found, keyFile, values.html, values.force === true, streams))
-    )
+    const files = [
+      ...(values.html === undefined ? [] : [await page(found, keyFile, values.html)]),
+      ...(values.csv === undefined ? [] : tableFiles(values.csv, classTables(found))),
+    ];
+    const written = await writeFiles(files, values.force === true);
+    if (!written.ok) {
+      streams.errors(plain(`boutline agree: ${written.problem}`) + "\n");
       return 2;
+    }
     if (values.json === true) streams.out(JSON.stringify({ agree: 1, ...found }, undefined, 2) + "\n");
-    else if (values.csv === true) streams.out(csvText(readersTable(found)));
     else for (const line of summary(found)) streams.out(plain(line.replaceAll("\u00a0", " ")) + "\n");
     return 0;
   },
@@ -91,26 +94,14 @@ async function filesOf(
   return unusable || refused.length > 0 ? undefined : { key: key.value, answers };
 }
 
-async function written(
-  found: ClassAgreement,
-  keyFile: string,
-  file: string,
-  force: boolean,
-  { errors }: Streams,
-): Promise<boolean> {
+async function page(found: ClassAgreement, keyFile: string, file: string): Promise<NewFile> {
   const media = path.join(__dirname, "..", "media");
   const styles = ["sheet.css", "class-agreement.css"].map((name) => readFile(path.join(media, name), "utf8"));
   const css = (await Promise.all(styles)).join("\n");
   const hash = createHash("sha256").update(css).digest("base64");
   const { classAgreementFile } = await import("../pages/class-agreement");
-  const text = classAgreementFile(
-    found,
-    { css, hash },
-    wayTo(path.join(path.dirname(keyFile), "pack"), file),
-  );
-  const done = await writeFiles([{ file, text }], force);
-  if (!done.ok) errors(plain(`boutline agree: ${done.problem}`) + "\n");
-  return done.ok;
+  const pack = wayTo(path.join(path.dirname(keyFile), "pack"), file);
+  return { file, text: classAgreementFile(found, { css, hash }, pack) };
 }
 
 /** From the page to the folder, as an address that goes along when both are moved together. */
@@ -169,39 +160,4 @@ function summary(found: ClassAgreement): readonly string[] {
     "",
     found.scheme,
   ];
-}
-
-function readersTable({ sittings }: ClassAgreement): Table {
-  const limits = ({ count, of, value, low, high }: Omit<ClipRate, "clips">) => [count, of, value, low, high];
-  return {
-    name: "readers",
-    columns: [
-      "reader",
-      "way",
-      "finished",
-      "marks",
-      "marks_of",
-      "passed",
-      ...["count", "of", "value", "low", "high"].map((name) => `call_${name}`),
-      "kappa",
-      "kappa_low",
-      "kappa_high",
-      "repeats_alike",
-      "repeats_of",
-    ],
-    rows: sittings.map(({ reader, way, finished, marks, passed, call, repeats }) => [
-      reader,
-      way,
-      String(finished),
-      marks.earned,
-      marks.of,
-      passed === null ? null : String(passed),
-      ...limits(call.rate),
-      call.kappa.value,
-      call.kappa.low,
-      call.kappa.high,
-      repeats.count,
-      repeats.of,
-    ]),
-  };
 }

@@ -49,6 +49,6 @@ export function waysText({ difference }: NonNullable<ClassAgreement["ways"]>): s
 
 export const meaningOfAgreement: readonly string[] = [
   "The call is whose touch, or all duties on the assistants' paper. Percentages have Wilson limits (Journal of the American Statistical Association 22 (1927) 209-212). All limits are 95 % limits.",
-  "Kappa and alpha are 1 for full agreement and 0 for what chance alone would give. Against the reference: Cohen's kappa (1960), limits of Fleiss, Cohen and Everitt (1969). All readers: Fleiss' kappa (1971) over clips that all answered, limits of Gwet (2021); Krippendorff's alpha (2004) over all clips with two answers or more, limits from 2,000 seeded draws of the clips.",
+  "Kappa and alpha are 1 for full agreement and 0 for what chance alone would give. Against the reference: Cohen's kappa (1960), limits of Fleiss, Cohen and Everitt (1969). All readers: Fleiss' kappa (1971) over clips that all answered, limits of Gwet (2021); Krippendorff's alpha (2004) over all clips with two answers or more, limits from 2,000 seeded draws of the clips, corrected by Efron's BCa (1987).",
   "Where a reader sat twice, the sitting as live counts among all readers. With a dozen clips the limits are wide: they are no ground for ranking readers whose limits overlap. Agreement with a reference is not skill at the piste, and the rule book in force and licensed officials decide.",
 ];

@@ -21,6 +21,17 @@ export function normalHalfWidth(level = usualLevel): number {
   return -normalQuantile(tail(level), 0, 1);
 }
 
+/** Share of a normal quantity that lies below `z` standard deviations: its quantile, searched from both sides. */
+export function normalShare(z: number): number {
+  let [low, high] = [0, 1];
+  while (high - low > 1e-12) {
+    const share = (low + high) / 2;
+    if (normalQuantile(share, 0, 1) < z) low = share;
+    else high = share;
+  }
+  return (low + high) / 2;
+}
+
 /** Throws a RangeError unless the value is a whole number from 0. */
 export function requireCount(value: number, name: string): void {
   if (!Number.isSafeInteger(value) || value < 0) {

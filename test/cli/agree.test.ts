@@ -1,4 +1,4 @@
-import { existsSync, readFileSync } from "node:fs";
+import { existsSync, readdirSync, readFileSync } from "node:fs";
 import path from "node:path";
 import { afterAll, beforeAll, describe, expect, test, vi } from "vitest";
 import { classOfTwelve, sitting } from "../figures/seminar-class";
@@ -25,11 +25,35 @@ describe("boutline agree", () => {
     expect(out).toContain("for discussion");
   });
 
-  test("prints an object under its own version, and a table of readers", async () => {
+  test("prints an object under its own version", async () => {
     const json = JSON.parse((await command.run("agree", "key.json", ...files, "--json")).out) as object;
     expect(Object.entries(json)[0]).toEqual(["agree", 1]);
-    const { out } = await command.run("agree", "key.json", ...files, "--csv");
-    expect(out.trim().split("\n")).toHaveLength(14);
+  });
+
+  test("writes a table for each question, whose columns the guide explains, and never over others", async () => {
+    const words = ["agree", "key.json", ...files, "--csv", "tables"];
+    expect((await command.run(...words)).status).toBe(0);
+    const guide = readFileSync(path.join(import.meta.dirname, "../../media/seminars.md"), "utf8");
+    const names = readdirSync(path.join(command.folder, "tables")).toSorted();
+    expect(names).toEqual(
+      ["against-reference", "calls", "clips", "pairs", "readers", "sureness", "together", "ways"].map(
+        (name) => `${name}.csv`,
+      ),
+    );
+    for (const name of names) {
+      const lines = readFileSync(path.join(command.folder, "tables", name), "utf8")
+        .trim()
+        .split("\r\n");
+      const columns = (lines[0] ?? "").split(",");
+      expect(guide).toContain(`\`${name}\``);
+      for (const column of columns) expect(guide, `${name}: ${column}`).toContain(`\`${column}\``);
+      if (name === "readers.csv") expect(lines).toHaveLength(14);
+      if (name === "clips.csv") expect(lines).toHaveLength(13);
+      if (name === "sureness.csv") expect(lines).toHaveLength(5);
+    }
+    const again = await command.run(...words);
+    expect([again.status, again.out]).toEqual([2, ""]);
+    expect(again.errors).toContain("--force");
   });
 
   test("writes a page that plays the pack's clips, and never over another unless told to", async () => {

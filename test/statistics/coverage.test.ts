@@ -4,6 +4,8 @@ import { expect, test } from "vitest";
 import {
   clopperPearsonInterval,
   cohensKappa,
+  fleissKappa,
+  krippendorffsAlpha,
   medianInterval,
   pairedDifference,
   rateRatio,
@@ -138,6 +140,58 @@ test("kappa near 1 is held no less: its lower limit from cases all alike is exac
   });
   expect(found).toBeGreaterThan(0.92);
 });
+
+/**
+ * Cases whose right word is one of three, answered by readers who say it with the chance `right`, else one of the others;
+ * what they agree on beyond chance in the long run.
+ */
+function readersWho(right: number) {
+  const words = [0.4, 0.35, 0.25];
+  const said = words.map((_, truth) => words.map((__, word) => (word === truth ? right : (1 - right) / 2)));
+  const total = (values: readonly number[]) => values.reduce((sum, value) => sum + value, 0);
+  const same = total(words.map((share, truth) => share * total((said[truth] ?? []).map((one) => one * one))));
+  const used = words.map((_, word) => total(words.map((share, truth) => share * (said[truth]?.[word] ?? 0))));
+  const truth = 1 - (1 - same) / (1 - total(used.map((share) => share * share)));
+  const cases = (count: number, readers: number) =>
+    Array.from({ length: count }, () => {
+      const drawn = uniform();
+      const word = drawn < 0.4 ? 0 : drawn < 0.75 ? 1 : 2;
+      return Array.from({ length: readers }, () => {
+        const chance = uniform();
+        const off = chance < right ? 0 : chance < (1 + right) / 2 ? 1 : 2;
+        return String((word + off) % 3);
+      });
+    });
+  return { truth, cases };
+}
+
+test("alpha and Fleiss' kappa of a class are held 9 times of 10 and more, from a dozen clips on", () => {
+  const alpha: number[] = [];
+  const kappa: number[] = [];
+  for (const right of [0.6, 0.75, 0.9])
+    for (const [count, readers] of [
+      [12, 3],
+      [12, 12],
+      [30, 6],
+    ] as const) {
+      const { truth, cases } = readersWho(right);
+      alpha.push(held(120, truth, () => krippendorffsAlpha(cases(count, readers))));
+      kappa.push(
+        held(120, truth, () =>
+          fleissKappa(
+            cases(count, readers).map((given) =>
+              ["0", "1", "2"].map((word) => given.filter((one) => one === word).length),
+            ),
+          ),
+        ),
+      );
+    }
+  expect(mean(alpha)).toBeGreaterThan(0.93);
+  expect(mean(alpha)).toBeLessThan(0.985);
+  expect(Math.min(...alpha)).toBeGreaterThan(0.85);
+  expect(mean(kappa)).toBeGreaterThan(0.9);
+  expect(Math.min(...kappa)).toBeGreaterThan(0.8);
+}, 240_000);
 
 test("a median is held no less than 95 times, whatever the shape", () => {
   expect(

@@ -3,3 +3,4 @@
 export { classAgreementOf } from "./class-agreement";
 export type * from "./model";
 export { parts } from "./parts";
+export { classTables } from "./tables";
