@@ -209,7 +209,8 @@ export class Boutline implements vscode.Disposable {
     savePick: async () => this.#withView((view) => this.#picks.save(view)),
     openPick: async () => this.#withView((view) => this.#picks.openSaved(view)),
     cutClips: async () => this.#withView((view) => this.#clips(view)),
-    makeReel: async () => this.#withView((view) => this.#clips(view)),
+    makeReel: async () =>
+      this.#withView((view) => this.#clips(view, { do: "preview reel", cutting: usualCutting })),
     makeCopy: () => this.viewers.makeCopy(),
     clearCopies: () => this.#recordings.clearCopies(),
     showFilming: async () => {

@@ -71,6 +71,7 @@ export function plannedClips(
       clips,
       length: length * 1000,
       notes: [...notes, ...leftOut],
+      reel: false,
       possible: plan.length > 0,
     },
   };
@@ -78,7 +79,7 @@ export function plannedClips(
 
 /** A preview that only says why nothing can be cut. */
 export function nothingToCut(...notes: readonly string[]): Preview {
-  return { type: "clips", clips: [], length: 0, notes: [...notes], possible: false };
+  return { type: "clips", clips: [], length: 0, notes: [...notes], reel: false, possible: false };
 }
 
 function wishesOf({ leadIn, tail, slowRepeat, captions, burnIn }: Cutting, recording: number): ClipWishes {

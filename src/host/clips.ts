@@ -31,6 +31,9 @@ const untrusted =
 /** Sizes of a reel that can be chosen, in megabytes (common practice, no source). */
 const reelSizes = [16, 25, 64, 100] as const;
 
+const reelInWords =
+  "One file for a message: the phrases one after another in this order, at most 540 lines high and 30 frames a second. Its size is asked next.";
+
 /** Shows what would be cut of the picked phrases, or cuts it. */
 export async function clips(
   { globalStorageUri }: Pick<vscode.ExtensionContext, "globalStorageUri">,
@@ -44,8 +47,11 @@ export async function clips(
     ffprobePath: programPath("ffprobePath"),
   };
   const planned = await plan(view, cutting, making, services);
-  view.send(planned.preview);
-  if (what === "preview" || !planned.preview.possible) return;
+  const ofReel = what === "preview reel" || what === "reel";
+  const { notes, possible } = planned.preview;
+  const told = ofReel && possible ? [reelInWords, ...notes] : notes;
+  view.send({ ...planned.preview, notes: told, reel: ofReel });
+  if (what === "preview" || what === "preview reel" || !possible) return;
   if (what === "cut") await cut(view, planned.plan, making);
   else await reel(view, planned.plan, making);
 }

@@ -139,7 +139,11 @@ export const toHost = z.discriminatedUnion("type", [
   /** Picks the phrase at this place of the log by hand, or leaves it out. */
   z.object({ type: z.literal("pick by hand"), version: z.number(), index: z.number() }),
   /** Asks what would be cut, or cuts it: each phrase a clip, or all in one reel. */
-  z.object({ type: z.literal("clips"), do: z.enum(["preview", "cut", "reel"]), cutting }),
+  z.object({
+    type: z.literal("clips"),
+    do: z.enum(["preview", "preview reel", "cut", "reel"]),
+    cutting,
+  }),
   /** Opens the text at a place (from 1). */
   z.object({ type: z.literal("open text"), line: z.number(), column: z.number() }),
   /** A recording was tried: whether its picture shows, and whether any sound of it was decoded. */

@@ -60,6 +60,8 @@ export const previewSchema = z.object({
   length: z.number(),
   /** What holds of all of them, or why nothing can be cut; one line each. */
   notes: z.array(z.string()),
+  /** One file of them all, in the place of a clip each. */
+  reel: z.boolean(),
   /** Whether anything can be cut. */
   possible: z.boolean(),
 });

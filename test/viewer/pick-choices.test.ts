@@ -33,6 +33,18 @@ describe("picking phrases in the viewer", () => {
         }
   });
 
+  it("offers phrases by the number the ledger gives them", () => {
+    const numbers = pickQuestions(head, items, {}).find(({ part }) => part === "numbers");
+    const rows = study.ledger.rows.filter((row) => row.kind === "phrase");
+    expect(numbers?.choices.map(({ value }) => value)).toEqual(rows.map(({ phrase }) => phrase.number));
+    const pick = pickSchema.parse(
+      withAnswer(withAnswer({}, numbers ?? expect.fail(), 2, true), numbers ?? expect.fail(), 5, true),
+    );
+    expect(pickedPhrases(study.ledger, pick).entries).toEqual(
+      [rows[1], rows[4]].map((row) => row?.record.index),
+    );
+  });
+
   it("offers only actions of which the bout has a phrase", () => {
     for (const question of pickQuestions(head, items, {}).filter(({ part }) => part === "actions"))
       for (const { value } of question.choices) {

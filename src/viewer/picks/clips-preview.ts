@@ -7,7 +7,7 @@ import { element, fill, setText } from "../dom";
 import { lengthSaid } from "./pick-choices";
 
 export interface ClipsPreviewEvents {
-  ask(what: "preview" | "cut" | "reel", cutting: Cutting): void;
+  ask(what: "preview" | "preview reel" | "cut" | "reel", cutting: Cutting): void;
   go(at: number): void;
 }
 
@@ -19,7 +19,11 @@ export class ClipsPreview {
   readonly #total = element("p", { class: "total", role: "status" });
   readonly #notes = element("ul", { class: "notes" });
   readonly #rows = element("tbody");
-  readonly #cut: readonly HTMLButtonElement[];
+  readonly #title = element("h3");
+  readonly #cut: { readonly clips: HTMLButtonElement; readonly reel: HTMLButtonElement };
+  readonly #captions: HTMLElement;
+  /** Whether one file of them all is meant. */
+  #reel = false;
 
   constructor(events: ClipsPreviewEvents) {
     this.#events = events;
@@ -28,7 +32,7 @@ export class ClipsPreview {
       button.addEventListener("click", () => events.ask(what, this.#cutting));
       return button;
     };
-    this.#cut = [doing("Cut each as a clip…", "cut"), doing("All in one reel…", "reel")];
+    this.#cut = { clips: doing("Cut each as a clip…", "cut"), reel: doing("Make one reel…", "reel") };
     const close = element("button", { type: "button" }, "Close the preview");
     close.addEventListener("click", () => {
       this.forget();
@@ -42,17 +46,18 @@ export class ClipsPreview {
         input.type !== "checkbox" && input,
         after,
       );
+    this.#captions = option("captions of the call beside the clip", this.#ticks.captions);
     this.element = element(
       "section",
       { class: "preview", "aria-label": "What will be cut", hidden: true },
-      element("h3", {}, "What will be cut"),
+      this.#title,
       element(
         "div",
         { class: "options" },
         option("begin before “Fence!” by", this.#seconds.leadIn, "seconds"),
         option("end after “Halt!” by", this.#seconds.tail, "seconds"),
         option("the last second again, slowly", this.#ticks.slowRepeat),
-        option("captions of the call beside the clip", this.#ticks.captions),
+        this.#captions,
         option("the call written into the picture", this.#ticks.burnIn),
       ),
       this.#total,
@@ -77,19 +82,29 @@ export class ClipsPreview {
           this.#rows,
         ),
       ),
-      element("div", { class: "row" }, ...this.#cut, close),
+      element("div", { class: "row" }, this.#cut.clips, this.#cut.reel, close),
     );
     this.#useOptions(usualCutting);
     for (const input of [...Object.values(this.#seconds), ...Object.values(this.#ticks)])
-      input.addEventListener("change", () => events.ask("preview", this.#cutting));
+      input.addEventListener("change", () =>
+        events.ask(this.#reel ? "preview reel" : "preview", this.#cutting),
+      );
   }
 
-  show({ clips, length, notes, possible }: Preview): void {
+  show({ clips, length, notes, reel, possible }: Preview): void {
+    this.#reel = reel;
     this.element.hidden = false;
+    setText(this.#title, reel ? "What the reel will hold" : "What will be cut");
+    this.element.setAttribute("aria-label", this.#title.textContent);
+    this.#cut.clips.hidden = reel;
+    this.#cut.reel.hidden = !reel;
+    // Nothing lies beside a reel.
+    this.#captions.hidden = reel;
     const many = `${clips.length} ${clips.length === 1 ? "clip" : "clips"}`;
-    setText(this.#total, possible ? `${many}, ${lengthSaid(length)} in all.` : "Nothing can be cut.");
+    const all = reel ? `One reel of ${many}` : many;
+    setText(this.#total, possible ? `${all}, ${lengthSaid(length)} in all.` : "Nothing can be cut.");
     fill(this.#notes, ...notes.map((note) => element("li", {}, note)));
-    for (const button of this.#cut) button.disabled = !possible;
+    for (const button of Object.values(this.#cut)) button.disabled = !possible;
     fill(
       this.#rows,
       ...clips.map(({ name, says, from, to, warning }) => {

@@ -120,6 +120,12 @@ export function pickQuestions(head: Head, items: readonly Item[], pick: PickPart
       "any",
       seen.tags.map((value) => said(value, value)),
     ),
+    many(
+      "numbers",
+      "phrase number",
+      "any",
+      seen.numbers.map((value) => ({ value, words: String(value) })),
+    ),
     one("star", "star", "with or without", [
       { value: true, words: "starred" },
       { value: false, words: "not starred" },
@@ -215,6 +221,8 @@ function wordsIn(items: readonly Item[]) {
     stops: field("stop", "for"),
     targets: field("phrase", "target"),
     tags: field("phrase", "tags"),
+    // As the ledger counts phrases: from 1, in the order of the log.
+    numbers: phrases.map((_, place) => place + 1),
     periods: [...new Set(items.map(({ after }) => after.period))],
   };
 }
