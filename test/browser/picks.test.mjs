@@ -81,6 +81,46 @@ test("clips that are there already are replaced only when told to", async (edito
   assert.equal(readFileSync(manifest, "utf8"), before);
 });
 
+test("a reel is shown for what it is before it is made", async (editor) => {
+  const viewer = editor.viewer();
+  await viewer.getByRole("button", { name: "Make a reel…" }).click();
+  const preview = viewer.locator(".picks .preview");
+  await preview.locator("h3").filter({ hasText: "What the reel will hold" }).waitFor({ timeout: 30_000 });
+  await preview.locator(".total").filter({ hasText: "One reel of 2 clips" }).waitFor();
+  assert.equal(await preview.getByRole("button", { name: "Cut each as a clip…" }).isVisible(), false);
+  await editor.screenshot("reel-preview");
+  assert.equal(await preview.getByRole("button", { name: "Make one reel…" }).isEnabled(), true);
+});
+
+test("cutting given up in the middle leaves what was there, and no ffmpeg running", async (editor) => {
+  const viewer = editor.viewer();
+  const before = readdirSync(editor.folder).toSorted();
+  const manifest = readFileSync(path.join(editor.folder, "clips.json"), "utf8");
+  await viewer.locator('.picks select[data-part="star"]').selectOption("");
+  await viewer.locator('.picks select[data-part="bothLamps"]').selectOption({ index: 2 });
+  await viewer.getByRole("button", { name: "Cut training clips…" }).click();
+  const preview = viewer.locator(".picks .preview");
+  await preview.getByRole("button", { name: "Cut each as a clip…" }).click({ timeout: 30_000 });
+  await acceptFolder(editor, "Cut Here");
+  const dialog = editor.page.locator(".monaco-dialog-box");
+  await dialog.getByRole("button", { name: "Replace" }).click();
+  const working = () => readdirSync(editor.folder).some((name) => name.startsWith(".clips-part-"));
+  await until(working, "cutting has not begun");
+  await editor.page
+    .locator(".notification-toast")
+    .filter({ hasText: "Cutting" })
+    .getByRole("button", { name: "Cancel" })
+    .click();
+  await until(() => !working(), "the work folder is still there");
+  assert.deepEqual(readdirSync(editor.folder).toSorted(), before);
+  assert.equal(readFileSync(path.join(editor.folder, "clips.json"), "utf8"), manifest);
+  const running = execFileSync("ps", ["-eo", "args"], { encoding: "utf8" }).split("\n");
+  assert.deepEqual(
+    running.filter((line) => line.includes("ffmpeg") && line.includes(editor.folder)),
+    [],
+  );
+});
+
 test("the picks and their preview are readable in light, dark and high contrast", async (editor) => {
   for (const theme of Object.keys(themes)) {
     await editor.theme(theme);
