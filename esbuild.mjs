@@ -34,6 +34,8 @@ const entries = [
   { name: "viewer", file: "src/viewer/main.ts", side: "page" },
   // A thread's script is a file of its own; shelf/pool.ts is given its place.
   { name: "shelf-worker", file: "src/shelf/worker.ts", side: "node" },
+  { name: "brief-worker", file: "src/shelf/brief-worker.ts", side: "node" },
+  { name: "brief", file: "src/viewer/brief/brief.ts", side: "page" },
   { name: "sheet", file: "src/viewer/sheet.ts", side: "page" },
   { name: "seminar", file: "src/viewer/seminar/seminar.ts", side: "page" },
 ];

@@ -44,13 +44,13 @@ export function itemOf(node: BoutNode): vscode.TreeItem {
   }
 }
 
-function groupItem({ key, label, bouts }: BoutGroup, open: boolean): vscode.TreeItem {
+function groupItem({ key, label, bouts, fencer }: BoutGroup, open: boolean): vscode.TreeItem {
   const { Collapsed, Expanded } = vscode.TreeItemCollapsibleState;
   const item = new vscode.TreeItem(label, open ? Expanded : Collapsed);
   // VS Code remembers by the id what was folded.
   item.id = `${open ? "open group" : "group"} ${key}`;
   item.description = counted(bouts.length, "bout");
-  item.contextValue = bouts.some(hasMissing) ? "group missing" : "group";
+  item.contextValue = `group${fencer === undefined ? "" : " fencer"}${bouts.some(hasMissing) ? " missing" : ""}`;
   return item;
 }
 

@@ -29,6 +29,7 @@ import { Tagger } from "./tagger";
 import { TextBeside } from "./text-beside";
 import type { View } from "./view";
 import { Viewers } from "./viewers";
+import type { WalkServices } from "./walk";
 import { Writer } from "./writer";
 import { timeOf } from "../bout/written";
 
@@ -204,6 +205,10 @@ export class Boutline implements vscode.Disposable {
       const { askPhrases } = await import("./query");
       await askPhrases(this.#context, this.#sheetServices());
     },
+    briefOnFencer: async ([node]) => {
+      const { openBrief } = await import("./brief");
+      await openBrief(this.#context, this.#walkServices(), fencerOfGroup(node));
+    },
     showSheet: ([what]) => this.#showSheet(isUri(what) ? what : uriOfBout(what)),
     choosePhrases: async () => this.#withView((view) => this.#picks.show(view, true)),
     savePick: async () => this.#withView((view) => this.#picks.save(view)),
@@ -238,7 +243,11 @@ export class Boutline implements vscode.Disposable {
     await compare(this.#context, bouts, await this.#shelved.bouts(), {
       ...this.#sheetServices(),
       play: (of, title, stretches) =>
-        this.viewers.tell(of.uri, { type: "play", title, stretches: [...stretches] }, true, false),
+        this.viewers.tell(
+          of.uri,
+          { type: "play", title, stretches: [...stretches] },
+          { ...beside, withText: false },
+        ),
     });
   }
 
@@ -272,7 +281,7 @@ export class Boutline implements vscode.Disposable {
     const record = this.#text.entryAt(editor.document, line ?? editor.selection.active.line);
     if (record === undefined)
       void vscode.window.showInformationMessage("There is no entry of the log at or before this line.");
-    else await this.viewers.tell(editor.document.uri, { type: "show", at: timeOf(record.entry) }, true);
+    else await this.viewers.tell(editor.document.uri, { type: "show", at: timeOf(record.entry) }, beside);
   }
 
   async #showSheet(uri: vscode.Uri | undefined): Promise<void> {
@@ -286,6 +295,16 @@ export class Boutline implements vscode.Disposable {
   async restoreSheet(panel: vscode.WebviewPanel, kept: unknown): Promise<void> {
     const { restoreSheet } = await import("./sheet");
     await restoreSheet(this.#context, panel, kept, this.#sheetServices());
+  }
+
+  /** Fills a brief that was open when the window was closed. */
+  async restoreBrief(panel: vscode.WebviewPanel, kept: unknown): Promise<void> {
+    const { restoreBrief } = await import("./brief");
+    restoreBrief(this.#context, panel, kept, this.#walkServices());
+  }
+
+  #walkServices(): WalkServices {
+    return { documents: this.#documents, recordings: this.#recordings, viewers: this.viewers };
   }
 
   #sheetServices(): SheetServices {
@@ -339,6 +358,17 @@ function uriOfBout(node: unknown): vscode.Uri | undefined {
   const { bout } = node;
   return typeof bout === "object" && bout !== null && "file" in bout && typeof bout.file === "string"
     ? vscode.Uri.file(bout.file)
+    : undefined;
+}
+
+const beside = { viewColumn: vscode.ViewColumn.Beside } as const;
+
+/** The id of the fencer of a group of the view "Bouts". */
+function fencerOfGroup(node: unknown): string | undefined {
+  if (typeof node !== "object" || node === null || !("group" in node)) return undefined;
+  const { group } = node;
+  return typeof group === "object" && group !== null && "fencer" in group && typeof group.fencer === "string"
+    ? group.fencer
     : undefined;
 }
 

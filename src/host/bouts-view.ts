@@ -20,6 +20,8 @@ export interface BoutGroup {
   readonly key: string;
   readonly label: string;
   readonly bouts: readonly BoutRow[];
+  /** The id of the fencer whose bouts these are, where they have one. */
+  readonly fencer?: string | undefined;
 }
 
 /** A bout stands in each group it belongs to: under both its fencers, and under both categories where they differ. */
@@ -29,6 +31,7 @@ export function groupsOf(bouts: readonly BoutRow[], grouping: Grouping): readonl
       key,
       label: personName({ id, names }),
       bouts: newestFirst(all),
+      fencer: id,
     }));
   const groups = new Map<string, BoutRow[]>();
   for (const bout of bouts)

@@ -61,6 +61,9 @@ export function activate(context: vscode.ExtensionContext): void {
     vscode.window.registerWebviewPanelSerializer("boutline.sheet", {
       deserializeWebviewPanel: async (panel, kept: unknown) => (await boutline()).restoreSheet(panel, kept),
     }),
+    vscode.window.registerWebviewPanelSerializer("boutline.brief", {
+      deserializeWebviewPanel: async (panel, kept: unknown) => (await boutline()).restoreBrief(panel, kept),
+    }),
     vscode.workspace.registerTextDocumentContentProvider("boutline-keys", {
       provideTextDocumentContent: async () => (await boutline()).keysPage(),
     }),

@@ -6,6 +6,7 @@ import { boutFileSchema } from "../bout/schema";
 import { shapesText } from "../bout/shape";
 import { timePattern } from "../bout/time";
 import { actions, actionWords, stopReasons } from "../bout/words";
+import { planFileSchema } from "../figures/brief/written-plan";
 import { picksFileSchema } from "../figures/saved-picks";
 import { commands, contributions, type Command } from "../messages/commands";
 import { editionId } from "../rules/edition-schema";
@@ -38,6 +39,16 @@ export function picksFileJsonSchema(): object {
 }
 
 export { shapesText };
+
+/** The JSON Schema of plans. */
+export function planFileJsonSchema(): object {
+  const schema = z.toJSONSchema(planFileSchema, { io: "input", target: "draft-7" });
+  return { ...schema, title: "Plan of Boutline" };
+}
+
+export function planSchemaText(): string {
+  return `${JSON.stringify(planFileJsonSchema(), undefined, 1)}\n`;
+}
 
 export function picksSchemaText(): string {
   return `${JSON.stringify(picksFileJsonSchema(), undefined, 1)}\n`;
@@ -91,6 +102,7 @@ const icons: Readonly<Record<string, string>> = {
   "boutline.openViewer": "$(device-camera-video)",
   "boutline.openText": "$(code)",
   "boutline.showSheet": "$(graph)",
+  "boutline.briefOnFencer": "$(book)",
   "boutline.showKeys": "$(keyboard)",
   "boutline.newBout": "$(add)",
   "boutline.groupBouts": "$(list-tree)",

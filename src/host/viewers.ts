@@ -34,18 +34,32 @@ export interface ViewerServices {
 /** How long a viewer that is being opened may take, in milliseconds. */
 const openingDeadline = 10_000;
 
+export interface ShowOptions {
+  /** Left out: the active group. */
+  readonly viewColumn?: vscode.ViewColumn;
+  /** Whether the text is opened beside it, as is usual. */
+  readonly withText?: boolean;
+  /** For a look: the next one opened so takes its place, the text is not opened beside it, and the focus stays. */
+  readonly passing?: boolean;
+}
+
+/** How the run of stretches a viewer was asked to play has ended. */
+export type Played = Omit<Extract<ToHost, { type: "played" }>, "type">;
+
 export class Viewers implements vscode.CustomTextEditorProvider, vscode.Disposable {
   readonly #extension: vscode.Uri;
   readonly #services: ViewerServices;
   readonly #views = new Set<View>();
   readonly #subscriptions: vscode.Disposable[] = [];
   readonly #opened = new vscode.EventEmitter<View>();
+  readonly #played = new vscode.EventEmitter<Played>();
+  readonly onDidPlay = this.#played.event;
   readonly #context: Record<"boutline.viewerFocused" | "boutline.placing", boolean> = {
     "boutline.viewerFocused": false,
     "boutline.placing": false,
   };
   readonly #recordings: ShownRecordings;
-  /** Addresses of documents whose viewer is opened beside a page of figures, where the text would be a third column. */
+  /** Addresses of documents whose viewer is being opened beside a page of figures, where the text would be a third column. */
   readonly #withoutText = new Set<string>();
 
   constructor(extension: vscode.Uri, services: ViewerServices) {
@@ -76,6 +90,7 @@ export class Viewers implements vscode.CustomTextEditorProvider, vscode.Disposab
   dispose(): void {
     for (const subscription of this.#subscriptions) subscription.dispose();
     this.#opened.dispose();
+    this.#played.dispose();
   }
 
   async resolveCustomTextEditor(document: vscode.TextDocument, panel: vscode.WebviewPanel): Promise<void> {
@@ -134,10 +149,8 @@ export class Viewers implements vscode.CustomTextEditorProvider, vscode.Disposab
   }
 
   /** A viewer of this document in front, opened where there is none; undefined where it could not be opened. */
-  async show(uri: vscode.Uri, beside = false, withText = true): Promise<View | undefined> {
+  async show(uri: vscode.Uri, { viewColumn, passing = false, withText = !passing }: ShowOptions = {}): Promise<View | undefined> {
     const name = uri.toString();
-    if (withText) this.#withoutText.delete(name);
-    else this.#withoutText.add(name);
     const there = [...this.#views].find(({ document }) => document.uri.toString() === name);
     if (there !== undefined) {
       there.panel.reveal(there.panel.viewColumn, true);
@@ -154,16 +167,22 @@ export class Viewers implements vscode.CustomTextEditorProvider, vscode.Disposab
         if (view.document.uri.toString() === name) done(view);
       });
     });
-    await vscode.commands.executeCommand("vscode.openWith", uri, viewType, {
-      viewColumn: beside ? vscode.ViewColumn.Beside : vscode.ViewColumn.Active,
-      preview: false,
-    });
-    return opened;
+    if (!withText) this.#withoutText.add(name);
+    try {
+      await vscode.commands.executeCommand("vscode.openWith", uri, viewType, {
+        viewColumn: viewColumn ?? vscode.ViewColumn.Active,
+        preview: passing,
+        preserveFocus: passing,
+      });
+      return await opened;
+    } finally {
+      this.#withoutText.delete(name);
+    }
   }
 
   /** Takes the viewer of a document to the front and has it do something. */
-  async tell(uri: vscode.Uri, message: ToViewer, beside = false, withText = true): Promise<void> {
-    (await this.show(uri, beside, withText))?.send(message);
+  async tell(uri: vscode.Uri, message: ToViewer, options: ShowOptions = {}): Promise<void> {
+    (await this.show(uri, options))?.send(message);
   }
 
   #of(document: vscode.TextDocument): View[] {
@@ -227,6 +246,9 @@ export class Viewers implements vscode.CustomTextEditorProvider, vscode.Disposab
         break;
       case "open text":
         void text.openAt(view.document.uri, message.line, message.column);
+        break;
+      case "played":
+        this.#played.fire(message);
         break;
       case "tried":
         void this.#recordings.tried(view, message);

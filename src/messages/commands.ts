@@ -392,6 +392,7 @@ export const commands: readonly Command[] = [
   host("openText", "Open the text beside the viewer"),
   host("showEntry", "Show this entry in the recording"),
   host("showSheet", "Study sheet"),
+  host("briefOnFencer", "Brief on a fencer"),
   host("queryPhrases", "Query the phrases"),
   host("groupBouts", "Group the bouts by event, fencer, weapon, category or date"),
   host("filterBouts", "Show the bouts with these words"),

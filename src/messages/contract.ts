@@ -73,11 +73,13 @@ export const toViewer = z.discriminatedUnion("type", [
   z.object({ type: z.literal("transport"), action: z.enum(transportActions) }),
   /** Takes the picture to a time, in milliseconds. */
   z.object({ type: z.literal("show"), at: z.number() }),
-  /** Plays stretches one after another; `title` says what they are the evidence of. */
+  /** Plays stretches one after another; `title` says what they are the evidence of. With a `run` the page tells by `played`
+   * how it ended. No stretches: stops. */
   z.object({
     type: z.literal("play"),
     title: z.string(),
     stretches: z.array(z.object({ from: z.number(), to: z.number() })),
+    run: z.number().optional(),
   }),
   /** The editor made this command of the key at this position. */
   z.object({ type: z.literal("returned"), command: z.string(), code: z.string() }),
@@ -146,6 +148,8 @@ export const toHost = z.discriminatedUnion("type", [
   }),
   /** Opens the text at a place (from 1). */
   z.object({ type: z.literal("open text"), line: z.number(), column: z.number() }),
+  /** How the `run` of stretches ended: all played, left by the user, or with no picture to play. */
+  z.object({ type: z.literal("played"), run: z.number(), how: z.enum(["all", "left", "no picture"]) }),
   /** A recording was tried: whether its picture shows, and whether any sound of it was decoded. */
   z.object({ type: z.literal("tried"), file: z.string(), picture: z.boolean(), sound: z.boolean() }),
 ]);

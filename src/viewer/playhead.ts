@@ -19,6 +19,8 @@ export interface PlayheadNeeds {
   say(severity: "error" | "note", message: string): void;
   /** What is being played has changed. */
   changed(): void;
+  /** The stretches the host asked for under this number were all played, or left. */
+  played(run: number, how: "all" | "left"): void;
 }
 
 /** How long the frame of the entry last gone to may take to come, in milliseconds. */
@@ -30,6 +32,8 @@ export class Playhead {
   #sentAt = -Infinity;
   readonly #needs: PlayheadNeeds;
   #playing: Playing = { what: "on" };
+  /** The number the host gave to what is being played. */
+  #run: number | undefined;
 
   constructor(needs: PlayheadNeeds) {
     this.#needs = needs;
@@ -110,9 +114,16 @@ export class Playhead {
     clock.play();
   }
 
-  playEvidence(title: string, stretches: readonly Stretch[]): void {
+  /** No stretches: stops. */
+  playEvidence(title: string, stretches: readonly Stretch[], run?: number): void {
     const [first] = stretches;
-    if (first === undefined) return;
+    if (first === undefined) {
+      this.#needs.clock().pause();
+      this.leave();
+      return;
+    }
+    this.#ended("left");
+    this.#run = run;
     this.#set({ what: "evidence", title, stretches, index: 0, done: false });
     this.#needs.clock().show(first.from);
     this.#needs.clock().play();
@@ -137,8 +148,16 @@ export class Playhead {
     if (playing !== this.#playing) this.#set(playing);
   }
 
+  #ended(how: "all" | "left"): void {
+    const run = this.#run;
+    this.#run = undefined;
+    if (run !== undefined) this.#needs.played(run, how);
+  }
+
   #set(playing: Playing): void {
     this.#playing = playing;
+    if (playing.what !== "evidence") this.#ended("left");
+    else if (playing.done) this.#ended("all");
     this.#needs.changed();
   }
 }

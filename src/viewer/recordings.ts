@@ -80,6 +80,11 @@ export class Recordings {
     return this.#recording !== undefined;
   }
 
+  /** Whether a picture is still to come: the host has not told yet what there is, or it is being opened. */
+  get pending(): boolean {
+    return this.#sources === undefined || (this.#address !== null && this.#recording === undefined);
+  }
+
   get speed(): number {
     return this.#speed;
   }

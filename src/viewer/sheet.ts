@@ -1,8 +1,8 @@
 // The panel with the study sheet: shows the page the host makes of the text, keeps the reader's place when it is made
 // again, and asks the host to play the phrases behind a figure.
 
+import { datasetOf, HostPage } from "./host-page";
 import { openSheetLink } from "./sheet-link";
-import { SheetPage } from "./sheet-page";
 
 const content = document.getElementById("sheet");
 const status = document.getElementById("said");
@@ -10,11 +10,8 @@ if (content === null || status === null) throw new Error("the panel's document h
 
 const link = openSheetLink();
 let kept = link.kept();
-const page = new SheetPage(content, {
-  evidence: (evidence) => link.post({ type: "evidence", ...evidence }),
-  meaning: (section) => link.post({ type: "meaning", section }),
-  line: (line, column) => link.post({ type: "line", line, column }),
-  save: () => link.post({ type: "save" }),
+const page = new HostPage(content, {
+  pressed: (figure, version) => askFor(figure, version),
   sections: (open) => {
     if (kept !== undefined) link.keep((kept = { ...kept, open }));
     link.post({ type: "sections", open });
@@ -37,3 +34,17 @@ link.listen((message) => {
   }
 });
 link.post({ type: "ready", ...(kept?.open === undefined ? {} : { open: kept.open }) });
+
+function askFor(figure: Element, version: number): void {
+  const asked = datasetOf(figure);
+  const { key = "", entries = "", title = figure.querySelector("title")?.textContent ?? "", of } = asked;
+  if (asked["meaning"] !== undefined) link.post({ type: "meaning", section: asked["meaning"] });
+  else if (asked["line"] !== undefined)
+    link.post({ type: "line", line: Number(asked["line"]), column: Number(asked["column"] ?? 1) });
+  else if (asked["save"] !== undefined) link.post({ type: "save" });
+  else
+    link.post({
+      ...{ type: "evidence", key, title, entries: entries.split(",").map(Number), version },
+      ...(of === "first" || of === "second" ? { of } : {}),
+    });
+}

@@ -51,6 +51,8 @@ export class Viewer {
   #scene: HeldScene | undefined;
   #shownScene: HeldScene | undefined;
   #lineLength = 0;
+  /** Asked for while the recording was still being opened. */
+  #toPlay: Extract<ToViewer, { type: "play" }> | undefined;
   #drawing = 0;
 
   constructor(place: HTMLElement, link: Link) {
@@ -73,6 +75,9 @@ export class Viewer {
       },
       changed: () => {
         this.draw();
+      },
+      played: (run, how) => {
+        link.post({ type: "played", run, how });
       },
     });
     this.endMoves = new EndMoves({
@@ -121,6 +126,7 @@ export class Viewer {
           this.#frameShown();
         },
         switched: () => {
+          this.#playWaiting();
           this.draw();
         },
         tried: (file, picture, sound) => {
@@ -319,7 +325,8 @@ export class Viewer {
         this.playhead.goTo(message.at);
         break;
       case "play":
-        this.playhead.playEvidence(message.title, message.stretches);
+        this.#toPlay = message;
+        this.#playWaiting();
         break;
       case "returned":
         this.#returned.returned(message.command, message.code);
@@ -336,6 +343,17 @@ export class Viewer {
         this.#nameKeys();
         break;
     }
+  }
+
+  /** Plays what the host has asked for once the recording is there, or there is known to be none. */
+  #playWaiting(): void {
+    const message = this.#toPlay;
+    if (message === undefined || (this.recordings.pending && message.stretches.length > 0)) return;
+    this.#toPlay = undefined;
+    const { title, stretches, run } = message;
+    if (run !== undefined && stretches.length > 0 && !this.recordings.hasPicture)
+      this.link.post({ type: "played", run, how: "no picture" });
+    else this.playhead.playEvidence(title, stretches, run);
   }
 
   #takeScene(message: Extract<ToViewer, { type: "scene" }>): void {

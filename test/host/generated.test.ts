@@ -4,8 +4,9 @@ import {
   boutFileJsonSchema,
   currentManifest,
   picksSchemaText,
-  schemaText,
   shapesText,
+  planSchemaText,
+  schemaText,
 } from "../../src/host/generated";
 
 const outOfDate = "out of date: run npm run schema";
@@ -15,6 +16,7 @@ test("The schema that ships is the one the code describes", () => {
   expect(shipped("media/bout.schema.json") === schemaText(), outOfDate).toBe(true);
   expect(shipped("media/picks.schema.json") === picksSchemaText(), outOfDate).toBe(true);
   expect(shipped("src/bout/shapes.json") === shapesText(), outOfDate).toBe(true);
+  expect(shipped("media/plan.schema.json") === planSchemaText(), outOfDate).toBe(true);
 });
 
 test("The manifest has the commands and keys of the table", () => {

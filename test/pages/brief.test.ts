@@ -7,8 +7,15 @@ import path from "node:path";
 import type { AxeResults, RunOptions } from "axe-core";
 import { HtmlValidate } from "html-validate";
 import { afterAll, describe, expect, test } from "vitest";
-import { briefOf, countOf, type Brief } from "../../src/figures/brief";
-import { briefFile, briefPage, readEvidence } from "../../src/pages/brief";
+import { briefOf, countOf, planThings, shownPlan, type Brief, type ShownPlan } from "../../src/figures/brief";
+import {
+  briefFile,
+  briefPage,
+  briefPieces,
+  briefPlayer,
+  planNotes,
+  readEvidence,
+} from "../../src/pages/brief";
 import { season, seasonTexts, boutRead, strongOpener, nothingToFind } from "../figures/brief/season";
 import { closeBrowser, shown, themeNames } from "./browser";
 import { fault } from "./well-formed";
@@ -32,6 +39,20 @@ function made(bouts: Parameters<typeof briefOf>[0], id = "tarn", against?: strin
   if (!brief.ok) throw new Error(brief.problem);
   return brief.value;
 }
+/** The panel's page as its script puts it together. */
+function panelPage(brief: Brief, plan: ShownPlan = nothingWritten(brief)): string {
+  const { top, rest } = briefPieces(brief, []);
+  const notes = planNotes(brief, plan, briefPlayer(brief, "panel"));
+  const things = plan.things.map(
+    ({ words }, at) =>
+      `<li class="thing"><label for="thing-${at}">${at + 1}. To do</label><textarea id="thing-${at}" rows="2">${words}</textarea><div class="notes">${notes[at] ?? ""}</div></li>`,
+  );
+  return `${top}<section class="sheet brief plan-panel"><h2>Plan: three things to do</h2><ol class="things">${things.join("")}</ol></section>${rest}`;
+}
+function nothingWritten(brief: Brief): ShownPlan {
+  return shownPlan(brief, undefined, () => undefined);
+}
+
 const thirty = made(season(30, strongOpener, 7, 60, "elimination"));
 const hostile = `<img src=x onerror=alert(1)>"' =1+1 & </style></svg>`;
 const briefs: Readonly<Record<string, Brief>> = {
@@ -51,12 +72,12 @@ afterAll(closeBrowser);
 describe("the page of a brief", () => {
   for (const [name, brief] of Object.entries(briefs))
     test(`is valid HTML: ${name}`, () => {
-      const file = briefFile(brief, style);
+      const file = briefFile(brief, undefined, style);
       const { results } = validator.validateStringSync(file);
       expect(
         results.flatMap(({ messages }) => messages.map(({ message, line }) => `${line}: ${message}`)),
       ).toEqual([]);
-      for (const page of [briefPage(brief), briefPage(brief, "file")]) {
+      for (const page of [panelPage(brief), briefPage(brief, nothingWritten(brief))]) {
         expect(fault(page)).toBeUndefined();
         expect(page).not.toContain("<img");
         expect(page).not.toMatch(/NaN|undefined|Infinity/);
@@ -64,7 +85,7 @@ describe("the page of a brief", () => {
     });
 
   test("every button plays what its number counts", () => {
-    const page = briefPage(thirty);
+    const page = panelPage(thirty);
     const buttons = [...page.matchAll(/data-key="([^"]*)" data-evidence="([^"]*)"[^>]*>([^<]*)</g)];
     expect(buttons.length).toBeGreaterThan(100);
     expect(new Set(buttons.map(([, key]) => key)).size).toBe(buttons.length);
@@ -78,19 +99,44 @@ describe("the page of a brief", () => {
   });
 
   test("a file plays nothing, has room for three things, and shows the cautions", () => {
-    const file = briefFile(thirty, style);
+    const file = briefFile(thirty, undefined, style);
     expect(file).not.toContain("<button");
     expect(file.match(/class="lines"/g)).toHaveLength(3);
     expect(file).toContain("category is health data");
     expect(file).toContain("health data)");
   });
 
+  test("a written plan stands in the file, escaped, each thing with the phrases it is tied to", () => {
+    const [bout] = thirty.bouts;
+    if (bout === undefined) throw new Error("no bout");
+    const phrases = Array.from({ length: 9 }, (_, at) => ({ file: bout.file, entry: at, at: at * 9000 }));
+    const plan: ShownPlan = {
+      things: [
+        { words: hostile, ties: [{ about: "ripostes", phrases, lost: 2 }], suggestion: null },
+        { words: "", ties: [], suggestion: thirty.plan[0] ?? null },
+        { words: "Wait", ties: [], suggestion: null },
+      ],
+    };
+    const file = briefFile(thirty, plan, style);
+    expect(file).not.toContain("<img");
+    expect(file).toContain("&lt;img src=x");
+    expect(file).toContain("ripostes (9 phrases of 1 bout; 2 not in the bout files any more)");
+    expect(file).toContain(" and 3 more.");
+    // Only what is not written yet has lines to write on.
+    expect(file.match(/class="lines"/g)).toHaveLength(1);
+    const panel = panelPage(thirty, plan);
+    expect(panel).toContain('data-untie="ripostes" data-thing="0"');
+    expect(panel).toContain("Tied to no phrases yet");
+    expect(plan.things).toHaveLength(planThings);
+  });
+
   test("axe finds nothing in any theme", async () => {
     const pictures = path.join(import.meta.dirname, "..", "..", "test-results", "brief");
     mkdirSync(pictures, { recursive: true });
-    writeFileSync(path.join(pictures, "brief.html"), briefFile(thirty, style));
+    writeFileSync(path.join(pictures, "brief.html"), briefFile(thirty, undefined, style));
     for (const theme of themeNames) {
-      const page = await shown(briefPage(thirty), theme, 900);
+      const page = await shown(panelPage(thirty), theme, 900);
+      await page.evaluate(() => document.querySelectorAll("details").forEach((one) => (one.open = true)));
       await page.addScriptTag({ content: axe });
       const { violations } = await page.evaluate(async () => {
         const { axe: checker } = window as unknown as {

@@ -16,14 +16,14 @@ const { outputFiles } = await esbuild.build({
   mainFields: ["module", "main"],
 });
 const code = Buffer.from(outputFiles[0].contents).toString("base64");
-const { currentManifest, editionSchemaText, picksSchemaText, schemaText, shapesText } = await import(
-  `data:text/javascript;base64,${code}`
-);
+const { currentManifest, editionSchemaText, picksSchemaText, planSchemaText, schemaText, shapesText } =
+  await import(`data:text/javascript;base64,${code}`);
 
 update(path.join(checkout, "media", "bout.schema.json"), () => schemaText());
 update(path.join(checkout, "media", "edition.schema.json"), () => editionSchemaText());
 update(path.join(checkout, "media", "picks.schema.json"), () => picksSchemaText());
 update(path.join(checkout, "src", "bout", "shapes.json"), () => shapesText());
+update(path.join(checkout, "media", "plan.schema.json"), () => planSchemaText());
 update(path.join(checkout, "package.json"), currentManifest);
 
 function update(file, textFrom) {

@@ -97,8 +97,8 @@ function twoKinds(name: string, bouts: readonly OwnBout[]): readonly BriefTry[] 
   const late = { label: "in the last minute of a period", picked: pick(bouts, kind.inLastMinute) };
   const early = { label: "earlier in it", picked: pick(bouts, kind.beforeLastMinute) };
   const says = (verb: string) => ({
-    more: `${name} ${verb} more often ${opening.label} than ${answering.label}`,
-    fewer: `${name} ${verb} less often ${opening.label} than ${answering.label}`,
+    more: `${name} ${verb} more often when opening than ${answering.label}`,
+    fewer: `${name} ${verb} less often when opening than ${answering.label}`,
   });
   const asked = (what: string) => `${what}, ${opening.label} and ${answering.label}`;
   const tried = (key: string, what: string, verb: string, wanted: Wanted) =>

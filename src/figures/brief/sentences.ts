@@ -7,7 +7,12 @@ import type { BriefEvidence } from "./pooling";
 
 export interface Sentence {
   readonly key: string;
+  /** The whole: what it says and what was seen. */
   readonly text: string;
+  /** Said aloud, without the full stop. */
+  readonly says: string;
+  /** The counts behind it; null of the sentence that says that nothing was shown. */
+  readonly seen: string | null;
   /** After Holm; null of the sentence that says that nothing was shown. */
   readonly adjusted: number | null;
   readonly evidence: BriefEvidence;
@@ -19,20 +24,25 @@ export function sentencesOf({ list, tried }: BriefComparisons, bouts: number): r
   const told: BriefComparison[] = [];
   for (const one of list.filter(({ passes }) => passes).sort((a, b) => a.adjusted - b.adjusted || a.p - b.p))
     if (told.length < most && !told.some((other) => saysTheSame(one, other))) told.push(one);
-  if (told.length === 0)
-    return [{ key: "nothing", text: nothing(bouts, tried), adjusted: null, evidence: [] }];
+  if (told.length === 0) return [nothingShown(nothing(bouts, tried))];
   return told.map((one) => ({
     key: one.key,
     text: `${one.words}: ${seen(one)}.`,
+    says: one.words,
+    seen: seen(one),
     adjusted: one.adjusted,
     evidence: merged(one.first.evidence, one.second.evidence),
   }));
 }
 
+function nothingShown(says: string): Sentence {
+  return { key: "nothing", text: `${says}.`, says, seen: null, adjusted: null, evidence: [] };
+}
+
 function nothing(bouts: number, tried: number): string {
-  if (bouts === 0) return "There is no bout to tell of.";
-  if (tried === 0) return `Nothing that ${theBouts(bouts)} could show: too few to compare anything.`;
-  return `Nothing that ${theBouts(bouts)} could show: of ${counted(tried, "comparison")} tried, none differs by more than chance would make it.`;
+  if (bouts === 0) return "There is no bout to tell of";
+  if (tried === 0) return `Nothing that ${theBouts(bouts)} could show: too few to compare anything`;
+  return `Nothing that ${theBouts(bouts)} could show: of ${counted(tried, "comparison")} tried, none differs by more than chance would make it`;
 }
 
 function theBouts(bouts: number): string {

@@ -1,5 +1,6 @@
 // The brief on a fencer as HTML, for the panel and as a file.
 
-export { readEvidence } from "./evidence";
+export { briefPlayer, readEvidence } from "./evidence";
 export { briefFile } from "./file";
-export { briefPage } from "./page";
+export { briefPage, briefPieces } from "./page";
+export { planNotes } from "./plan";

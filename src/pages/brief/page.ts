@@ -1,32 +1,89 @@
 // The brief on a fencer: many bouts' figures as a page to read the evening before, with room for three things to do.
 
-import { countOf, type AskedFor, type Brief, type CardsOfColour, type Person } from "../../figures/brief";
+import {
+  countOf,
+  type AskedFor,
+  type Brief,
+  type CardsOfColour,
+  type Person,
+  type ShownPlan,
+} from "../../figures/brief";
 import { formatDate } from "../dates";
 import { markup, type Content, type Markup } from "../markup";
-import { clock, counted } from "../numbers";
+import { counted } from "../numbers";
 import type { Medium } from "../reader";
 import { briefPlayer, type BriefPlay } from "./evidence";
+import { planOnPaper, shortName } from "./plan";
 import { comparisonsTable, pooledCell, shareTable, touchLine, touchTable } from "./tables";
 
-/** The page's content as HTML, without a document around it. */
-export function briefPage(brief: Brief, medium: Medium = "panel"): string {
-  const play = briefPlayer(brief, medium);
-  const part = (id: string, title: string, content: Content) =>
-    markup`<section class="part" id="${id}"><h2>${title}</h2>${content}</section>`;
+/** The panel's two pieces, above and below the plan, which is written in between. `unread`: files left out. */
+export function briefPieces(
+  brief: Brief,
+  unread: readonly Unread[],
+): { readonly top: string; readonly rest: string } {
+  const play = briefPlayer(brief, "panel");
+  const fold = (id: string, title: string, content: Content) =>
+    markup`<section class="part"><details class="fold" data-key="fold.${id}"><summary><h2>${title}</h2></summary>
+${content}</details></section>`;
+  return {
+    top: markup`<article class="sheet brief">${head(brief, play, "panel")}
+${part("in-short", "In short", sentences(brief, play))}</article>`.text,
+    rest: markup`<article class="sheet brief">
+${part("opened", sectionTitles.opened, wonAndLost(brief, play))}
+${details(brief, play).map(([id, content]) => fold(id, sectionTitles[id], content))}
+${fold("bouts", sectionTitles.bouts, boutList(brief, unread))}
+${cautions(brief)}</article>`.text,
+  };
+}
+
+/** The brief as a page on its own. */
+export function briefPage(brief: Brief, plan: ShownPlan): string {
+  const play = briefPlayer(brief, "file");
   return markup`<article class="sheet brief">
-${head(brief, play, medium)}
+${head(brief, play, "file")}
 ${part("in-short", "In short", sentences(brief, play))}
-${part("plan", "Plan: three things to do", plan(brief, play))}
-${part("opened", "How touches are won and lost", wonAndLost(brief, play))}
-${part("actions", "With which actions, and where", actions(brief, play))}
-${part("opponents", "Against whom", against(brief, play))}
-${part("moments", "Near the end, ahead and behind", moments(brief, play))}
-${part("reviews", "Reviews and cards", reviews(brief, play))}
-${part("time", "Changes over time", overTime(brief, play))}
-${part("comparisons", "More than chance?", comparisonsTable(brief, play))}
-${part("bouts", "The bouts", boutList(brief))}
-<footer class="cautions"><h2>Before you use this</h2><ul>${brief.cautions.map((one) => markup`<li>${one}</li>`)}<li>A brief tells of the bouts that were filmed and tagged, not of all that a fencer does.</li></ul></footer>
+${part("opened", sectionTitles.opened, wonAndLost(brief, play))}
+${part("plan", "Plan: three things to do", planOnPaper(brief, plan, play))}
+${details(brief, play).map(([id, content]) => part(id, sectionTitles[id], content))}
+${part("bouts", sectionTitles.bouts, boutList(brief, []))}
+${cautions(brief)}
 </article>`.text;
+}
+
+/** A file that was not read, and why in words that follow its name. */
+export interface Unread {
+  readonly file: string;
+  readonly message: string;
+}
+
+const sectionTitles = {
+  opened: "How touches are won and lost",
+  actions: "With which actions, and where",
+  opponents: "Against whom",
+  moments: "Near the end, ahead and behind",
+  reviews: "Reviews and cards",
+  time: "Changes over time",
+  comparisons: "More than chance?",
+  bouts: "The bouts",
+} as const;
+
+function details(brief: Brief, play: BriefPlay): readonly (readonly [keyof typeof sectionTitles, Markup])[] {
+  return [
+    ["actions", actions(brief, play)],
+    ["opponents", against(brief, play)],
+    ["moments", moments(brief, play)],
+    ["reviews", reviews(brief, play)],
+    ["time", overTime(brief, play)],
+    ["comparisons", comparisonsTable(brief, play)],
+  ];
+}
+
+function part(id: string, title: string, content: Content): Markup {
+  return markup`<section class="part" id="${id}"><h2>${title}</h2>${content}</section>`;
+}
+
+function cautions(brief: Brief): Markup {
+  return markup`<footer class="cautions"><h2>Before you use this</h2><ul>${brief.cautions.map((one) => markup`<li>${one}</li>`)}<li>A brief tells of the bouts that were filmed and tagged, not of all that a fencer does.</li></ul></footer>`;
 }
 
 function head(
@@ -65,23 +122,13 @@ function span(bouts: Brief["bouts"]): string {
 
 function sentences({ sentences: all, comparisons }: Brief, play: BriefPlay): Markup {
   return markup`<ol class="sentences">${all.map(
-    ({ key, text, evidence }) =>
-      markup`<li>${play({ key: `sentence.${key}`, title: text, evidence, plain: true }, text)}</li>`,
-  )}</ol><p class="key">Each sentence passed its test among the ${counted(comparisons.tried, "comparison")} tried (see "More than chance?").</p>`;
-}
-
-function plan({ plan: spaces }: Brief, play: BriefPlay): Markup {
-  if (spaces.length === 0) return markup`<p>Nothing to plan from yet: three bouts are needed.</p>`;
-  return markup`<ol class="plan">${spaces.map(
-    ({ about: what, shown, evidence, phrases }, at) =>
-      markup`<li><p>${play({ key: `plan.${at}`, title: what, evidence, plain: true }, what)}${!shown && markup` <span class="note">(not shown by these bouts; look and judge)</span>`}</p>
-<p class="lines"><span class="unseen">room to write</span></p>
-<p class="key">Look at: ${phrases.map(({ file, entry, at: time }, index) => markup`${index > 0 && "; "}${play({ key: `plan.${at}.${index}`, title: what, evidence: [{ file, entries: [entry] }], plain: true }, `${shortName(file)} at ${clock(time / 1000)}`)}`)}</p></li>`,
-  )}</ol>`;
-}
-
-function shortName(file: string): string {
-  return file.slice(file.lastIndexOf("/") + 1).replace(/\.bout\.json$/, "");
+    ({ key, says, seen, evidence }) =>
+      markup`<li><p>${says}.</p>${seen !== null && markup`<p class="key">${play({ key: `sentence.${key}`, title: says, evidence, plain: true }, seen)}</p>`}</li>`,
+  )}</ol><p class="key">${
+    all.some(({ adjusted }) => adjusted !== null)
+      ? `Each sentence passed its test among the ${counted(comparisons.tried, "comparison")} tried; they are all under “More than chance?”.`
+      : `All comparisons tried are under “More than chance?”.`
+  }</p>`;
 }
 
 function wonAndLost({ opened, bothLamps, total }: Brief, play: BriefPlay): Markup {
@@ -160,9 +207,13 @@ function overTime({ trend: { years, undated, slope } }: Brief, play: BriefPlay):
   }${undated > 0 && ` ${counted(undated, "bout")} without a date left out.`}</p>`;
 }
 
-function boutList({ bouts, leftOut }: Brief): Markup {
+function boutList({ bouts, leftOut }: Brief, unread: readonly Unread[]): Markup {
+  const notCounted = [
+    ...leftOut.map(({ file, why }) => `${shortName(file)}: ${why}`),
+    ...unread.map(({ file, message }) => `${shortName(file)}: ${message}`),
+  ];
   return markup`<div class="wide-table" tabindex="0" role="region" aria-label="The bouts"><table class="grid-table"><caption class="unseen">The bouts of this brief</caption><thead><tr><th scope="col">date</th><th scope="col">opponent</th><th scope="col">event</th><th scope="col">weapon</th><th scope="col" class="number">score</th><th scope="col">file</th></tr></thead><tbody>${bouts.map(
     ({ date, opponent, event, round, weapon, score, won, file }) =>
       markup`<tr><td>${formatDate(date ?? undefined) ?? "no date"}</td><td>${opponent.name}</td><td>${[event, round].filter((one) => one !== null).join(", ")}</td><td>${weapon === "epee" ? "épée" : weapon}</td><td class="number">${score.own} to ${score.opponent}${won === null ? "" : won ? ", won" : ", lost"}</td><td>${shortName(file)}</td></tr>`,
-  )}</tbody></table></div>${leftOut.length > 0 && markup`<p class="key">Not counted: ${leftOut.map(({ file, why }) => `${shortName(file)}: ${why}`).join("; ")}.</p>`}`;
+  )}</tbody></table></div>${notCounted.length > 0 && markup`<p class="key">Not counted: ${notCounted.join("; ")}.</p>`}`;
 }

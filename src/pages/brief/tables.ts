@@ -49,21 +49,23 @@ export function comparisonsTable({ comparisons }: Brief, play: BriefPlay): Marku
   if (tried === 0) return markup`<p>Too few bouts to compare anything: three are needed.</p>`;
   const passed = list.filter(({ passes }) => passes).length;
   return markup`<p class="answer">${counted(tried, "comparison")} tried; ${passed === 0 ? "none shows" : passed === 1 ? "1 shows" : `${passed} show`} more than chance would make.</p>
-<p class="key">Each bout is compared with itself, so the opponent is the same on both sides; the bouts are then taken together as a sample of such bouts. Limits are those of one comparison by itself. The probability p is corrected for how many were tried (Holm); below 0.05 a difference counts as more than chance.</p>
-<div class="wide-table" tabindex="0" role="region" aria-label="Comparisons"><table class="grid-table"><caption class="unseen">Every comparison tried</caption><thead><tr><th scope="col">compared</th><th scope="col">seen</th><th scope="col" class="number">bouts</th><th scope="col">difference and limits</th><th scope="col" class="number">p</th><th scope="col">in words</th></tr></thead><tbody>${list.map(
-    (one) => comparisonLine(one, play),
-  )}</tbody></table></div>`;
+<p class="key">Each bout is compared with itself, so the opponent is the same on both sides; the bouts are then taken together as a sample of such bouts. Limits are those of one comparison by itself. The probability p is corrected for how many were tried (Holm); below 0.05 a difference counts as more than chance; of the others these bouts could show nothing.</p>
+<div class="wide-table" tabindex="0" role="region" aria-label="Comparisons"><table class="grid-table compared"><caption class="unseen">Every comparison tried, those that show something first</caption><thead><tr><th scope="col">compared</th><th scope="col">seen</th><th scope="col" class="number">bouts</th><th scope="col">difference and limits</th><th scope="col" class="number">p</th></tr></thead><tbody>${[
+    ...list.filter(({ passes }) => passes),
+    ...list.filter(({ passes }) => !passes),
+  ].map((one) => comparisonLine(one, play))}</tbody></table></div>`;
 }
 
+/** What a comparison could not show stands once above the table, not in every row. */
 function comparisonLine(one: BriefComparison, play: BriefPlay): Markup {
   const { key, question, bouts, difference, adjusted, passes, words } = one;
   const side = (name: "first" | "second"): Content => {
     const { label, count, of, evidence } = one[name];
-    return markup`${label} ${play({ key: `comparison.${key}.${name}`, title: `${question}: ${label}`, evidence }, count)} of ${of}`;
+    return markup`<p>${play({ key: `comparison.${key}.${name}`, title: `${question}: ${label}`, evidence }, count)} of ${of} <span class="note">${label}</span></p>`;
   };
   const unit = one.kind === "trend" ? "points a year" : "points";
   const chance = probability(adjusted).replace("p ", "").replace("= ", "");
-  return markup`<tr${passes && markup` class="passes"`} data-comparison="${key}"><th scope="row">${question}</th><td>${side("first")}, ${side("second")}</td><td class="number">${bouts}</td><td>${signed(difference.value)} ${unit} (${signed(difference.low)} to ${signed(difference.high)})</td><td class="number">${chance}</td><td>${passes ? markup`<strong>${words}</strong>` : words}</td></tr>`;
+  return markup`<tr${passes && markup` class="passes"`} data-comparison="${key}"><th scope="row">${passes ? words : question}</th><td>${side("first")}${side("second")}</td><td class="number">${bouts}</td><td>${signed(difference.value)} ${unit} <span class="limits">${signed(difference.low)} to ${signed(difference.high)}</span></td><td class="number">${chance}</td></tr>`;
 }
 
 function signed(share: number): string {

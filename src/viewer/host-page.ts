@@ -1,21 +1,17 @@
-// The page inside the panel. It is replaced as a whole after an edit; scroll, focus and what was unfolded stay, also
-// across the page of a text that can't be read for a moment.
-
-import type { FromSheet } from "../messages/sheet";
-
-export type EvidenceAsked = Omit<Extract<FromSheet, { type: "evidence" }>, "type">;
+// A page the host has made, inside a panel. It is replaced as a whole when it is made again; scroll, focus and what was
+// unfolded stay, also across the page of a text that can't be read for a moment.
 
 /** What the page asks of the host. */
 export interface Asks {
-  readonly evidence: (evidence: EvidenceAsked) => void;
-  readonly meaning: (section: string) => void;
-  readonly line: (line: number, column: number) => void;
-  readonly save: () => void;
-  /** The sections now unfolded. */
-  readonly sections: (open: string[]) => void;
+  /** Something was pressed: the figure's data. `version` is that of the page. */
+  readonly pressed: (figure: Element, version: number) => void;
+  /** A section whose content the host makes was folded or unfolded: those that are open now. */
+  readonly sections?: (open: string[]) => void;
+  /** Something else was. */
+  readonly folded?: () => void;
 }
 
-export class SheetPage {
+export class HostPage {
   readonly #content: HTMLElement;
   readonly #ask: Asks;
   #version = 0;
@@ -36,7 +32,7 @@ export class SheetPage {
     this.#ask = ask;
     content.addEventListener("click", ({ target }) => {
       const figure = target instanceof Element ? target.closest(asking) : null;
-      if (figure !== null) this.#askFor(figure);
+      if (figure !== null) this.#ask.pressed(figure, this.#version);
     });
     // Unlike most events this one does not rise from the element it happens to.
     content.addEventListener("toggle", ({ target }) => this.#toggled(target), { capture: true });
@@ -66,20 +62,35 @@ export class SheetPage {
     if (scrollY >= Math.floor(wanted)) this.#scroll = undefined;
   }
 
-  /** Asks for the evidence of the figure of this name; false where the page has none. */
+  /** Asks for the figure of this name as if it were pressed; false where the page has none. */
   ask(key: string): boolean {
-    const figure = this.#find("[data-entries]", key);
+    const figure = this.#find(playing, key);
     if (figure === undefined) return false;
-    this.#askFor(figure);
+    this.#ask.pressed(figure, this.#version);
     return true;
   }
 
+  /** Names of the parts that are unfolded and were on the page from the beginning. */
+  get unfolded(): readonly string[] {
+    this.#rememberFolds();
+    return [...this.#unfolded];
+  }
+
+  /** Unfolds these when they are next shown. */
+  unfold(keys: readonly string[]): void {
+    for (const key of keys) this.#unfolded.add(key);
+  }
+
   #toggled(target: EventTarget | null): void {
-    if (!(target instanceof HTMLDetailsElement) || target.dataset["section"] === undefined) return;
+    if (!(target instanceof HTMLDetailsElement)) return;
+    if (target.dataset["section"] === undefined) {
+      this.#ask.folded?.();
+      return;
+    }
     const open = this.#openSections();
     if (open.join() === this.#open.join()) return;
     this.#open = open;
-    this.#ask.sections(open);
+    this.#ask.sections?.(open);
   }
 
   #openSections(): string[] {
@@ -87,27 +98,6 @@ export class SheetPage {
       this.#content.querySelectorAll<HTMLDetailsElement>("details[data-section][open]"),
       ({ dataset }) => dataset["section"] ?? "",
     );
-  }
-
-  #askFor(figure: Element): void {
-    const asked = datasetOf(figure);
-    if (asked["meaning"] !== undefined) this.#ask.meaning(asked["meaning"]);
-    else if (asked["line"] !== undefined) this.#ask.line(Number(asked["line"]), Number(asked["column"] ?? 1));
-    else if (asked["save"] !== undefined) this.#ask.save();
-    else this.#askForEvidence(figure);
-  }
-
-  #askForEvidence(figure: Element): void {
-    const {
-      key = "",
-      entries = "",
-      title = figure.querySelector("title")?.textContent ?? "",
-      of,
-    } = datasetOf(figure);
-    this.#ask.evidence({
-      ...{ key, title, entries: entries.split(",").map(Number), version: this.#version },
-      ...(of === "first" || of === "second" ? { of } : {}),
-    });
   }
 
   #released(): void {
@@ -119,7 +109,12 @@ export class SheetPage {
 
   #remember(): void {
     this.#scroll ??= scrollY;
-    this.#focus = keyOf(document.activeElement) ?? this.#focus;
+    if (this.#content.contains(document.activeElement))
+      this.#focus = keyOf(document.activeElement) ?? this.#focus;
+    this.#rememberFolds();
+  }
+
+  #rememberFolds(): void {
     for (const one of this.#content.querySelectorAll("details")) {
       const key = one.dataset["key"] ?? "";
       if (one.open) this.#unfolded.add(key);
@@ -143,10 +138,12 @@ export class SheetPage {
   }
 }
 
+/** What plays its evidence: of one bout, or of many. */
+const playing = "[data-entries], [data-evidence]";
 /** What a click on the page asks something of the host with. */
-const asking = "[data-entries], [data-meaning], [data-line], [data-save]";
+const asking = `${playing}, [data-meaning], [data-line], [data-save], [data-untie], [data-do]`;
 
-function datasetOf(element: Element): DOMStringMap {
+export function datasetOf(element: Element): DOMStringMap {
   return element instanceof HTMLElement || element instanceof SVGElement ? element.dataset : {};
 }
 
