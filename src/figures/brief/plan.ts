@@ -27,7 +27,7 @@ export function planOf(
 ): readonly PlanSpace[] {
   const told = sentences
     .filter(({ adjusted }) => adjusted !== null)
-    .map(({ text, evidence }) => ({ about: text, shown: true, evidence }));
+    .map(({ says, evidence }) => ({ about: says, shown: true, evidence }));
   const open = list
     .filter(({ passes }) => !passes)
     .sort((one, other) => one.p - other.p)
