@@ -23,49 +23,72 @@ export async function chooseSubject(
     );
     return undefined;
   }
-  const whose = fencer ?? (await chooseFencer(persons));
-  const person = persons.find(({ id }) => id === whose);
-  if (whose === undefined) return undefined;
-  if (person === undefined) {
-    void vscode.window.showInformationMessage(`No bout of "${whose}" is in the open folders any more.`);
+  if (fencer !== undefined && !persons.some(({ id }) => id === fencer)) {
+    void vscode.window.showInformationMessage(`No bout of "${fencer}" is in the open folders any more.`);
     return undefined;
   }
-  const against = await chooseOpponent(person, whose, persons);
-  if (against === undefined) return undefined;
-  return against.id === undefined ? { fencer: whose } : { fencer: whose, against: against.id };
+  return chosen(persons, fencer);
 }
 
-async function chooseFencer(persons: readonly Person[]): Promise<string | undefined> {
-  const items = [...persons]
+/** One list for both questions: between two lists the focus would go back to a page for a moment, which closes the second. */
+function chosen(persons: readonly Person[], fencer: string | undefined): Promise<BriefSubject | undefined> {
+  const list = vscode.window.createQuickPick<Choice>();
+  list.matchOnDescription = true;
+  let whose: string | undefined;
+  const ask = (title: string, placeholder: string, items: readonly Choice[]) => {
+    list.title = title;
+    list.placeholder = placeholder;
+    list.value = "";
+    list.items = items;
+  };
+  const askOpponent = (id: string) => {
+    whose = id;
+    const person = persons.find((one) => one.id === id);
+    if (person === undefined) return;
+    ask(`Brief on ${person.names[0] ?? id}`, "Against whom?", opponents(person, id, persons));
+  };
+  if (fencer === undefined) ask("Brief on a fencer", "Whom is it on?", fencers(persons));
+  else askOpponent(fencer);
+  return new Promise((resolve) => {
+    let subject: BriefSubject | undefined;
+    list.onDidAccept(() => {
+      const [item] = list.selectedItems;
+      if (item === undefined) return;
+      if (whose === undefined) {
+        if (item.id !== undefined) askOpponent(item.id);
+        return;
+      }
+      subject = item.id === undefined ? { fencer: whose } : { fencer: whose, against: item.id };
+      list.hide();
+    });
+    list.onDidHide(() => {
+      resolve(subject);
+      list.dispose();
+    });
+    list.show();
+  });
+}
+
+function fencers(persons: readonly Person[]): readonly Choice[] {
+  return [...persons]
     .sort((one, other) => other.bouts.length - one.bouts.length)
-    .map((person): Choice => ({ ...itemOf(person), description: about(person, person.bouts.length) }));
-  const options = { title: "Brief on a fencer", placeHolder: "Whom is it on?", matchOnDescription: true };
-  return (await vscode.window.showQuickPick(items, options))?.id;
+    .map((person) => ({ ...itemOf(person), description: about(person, person.bouts.length) }));
 }
 
-async function chooseOpponent(
-  person: Person,
-  id: string,
-  persons: readonly Person[],
-): Promise<Choice | undefined> {
+function opponents(person: Person, id: string, persons: readonly Person[]): readonly Choice[] {
   const met = meetings(person, id);
   const others = persons.filter((other) => other.id !== id);
   const known = others
     .filter((other) => met.has(other.id ?? ""))
     .sort((one, other) => (met.get(other.id ?? "") ?? 0) - (met.get(one.id ?? "") ?? 0));
   const strangers = others.filter((other) => !met.has(other.id ?? ""));
-  const items: Choice[] = [
+  return [
     { label: "All opponents", description: bouts(person.bouts.length) },
     ...(known.length === 0 ? [] : [separator("have met")]),
     ...known.map((other) => ({ ...itemOf(other), description: about(other, met.get(other.id ?? "") ?? 0) })),
     ...(strangers.length === 0 ? [] : [separator("have not met: common opponents")]),
     ...strangers.map((other) => ({ ...itemOf(other), description: other.id ?? "" })),
   ];
-  return vscode.window.showQuickPick(items, {
-    title: `Brief on ${person.names[0] ?? id}`,
-    placeHolder: "Against whom?",
-    matchOnDescription: true,
-  });
 }
 
 /** How many bouts with each opponent that has an id. */

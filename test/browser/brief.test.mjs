@@ -80,7 +80,7 @@ async function briefOn({ page }, name) {
 async function choose({ page }, text) {
   const row = page.locator(".quick-input-widget:visible .monaco-list-row", { hasText: text }).first();
   await row.waitFor();
-  await pause(500);
+  await pause(600);
   await row.click();
 }
 
