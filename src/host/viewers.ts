@@ -149,7 +149,10 @@ export class Viewers implements vscode.CustomTextEditorProvider, vscode.Disposab
   }
 
   /** A viewer of this document in front, opened where there is none; undefined where it could not be opened. */
-  async show(uri: vscode.Uri, { viewColumn, passing = false, withText = !passing }: ShowOptions = {}): Promise<View | undefined> {
+  async show(
+    uri: vscode.Uri,
+    { viewColumn, passing = false, withText = !passing }: ShowOptions = {},
+  ): Promise<View | undefined> {
     const name = uri.toString();
     const there = [...this.#views].find(({ document }) => document.uri.toString() === name);
     if (there !== undefined) {
