@@ -170,7 +170,12 @@ describe("the panel of a brief", () => {
     page = await openPanel({ subject, drafts: [null, { words: "half a thought", base: "" }] });
     await send(pageMessage(1), planMessage());
     expect(await page.locator("#thing-2").inputValue()).toBe("half a thought");
-    expect((await said()).at(-1)).toMatchObject({ type: "words", thing: 1, words: "half a thought", base: "" });
+    expect((await said()).at(-1)).toMatchObject({
+      type: "words",
+      thing: 1,
+      words: "half a thought",
+      base: "",
+    });
   });
 
   test("what is being played stands at the foot, with the ways on and to tie it", async () => {
