@@ -1,7 +1,7 @@
 // A written plan as it is shown beside a brief: what was tied looked up in the bouts as they are now, and suggestions
 // where nothing is written yet.
 
-import { timeOf } from "../../bout/schema";
+import { timeOf } from "../../bout/written";
 import type { Ledger } from "../../rules";
 import { entryOf } from "../written-evidence";
 import type { Brief } from "./brief";
