@@ -98,9 +98,10 @@ export class BoutsTree implements vscode.Disposable {
     this.#changed();
   }
 
-  /** All bouts, whatever the view shows of them; read where that was not done yet. */
+  /** All bouts as they are on the disk now, whatever the view shows of them. */
   async bouts(): Promise<readonly BoutRow[]> {
     await this.#read();
+    await this.#shelf?.refresh();
     return this.#shelf?.bouts ?? [];
   }
 

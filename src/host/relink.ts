@@ -41,7 +41,12 @@ export async function findAgain(
   services: RelinkServices,
 ): Promise<readonly string[]> {
   const all = await services.bouts();
-  const missing = missingOf(chosen ?? all, all);
+  // As they are now: the view may be a moment behind.
+  const files = chosen === undefined ? undefined : new Set(chosen.map(({ file }) => file));
+  const missing = missingOf(
+    all.filter(({ file }) => files?.has(file) ?? true),
+    all,
+  );
   const [only, ...others] = missing;
   if (only === undefined) {
     void vscode.window.showInformationMessage("No recording is missing here.");
