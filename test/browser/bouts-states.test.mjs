@@ -51,7 +51,7 @@ test("a new bout is made in two steps: the recording, and who fences", async (ed
   await quick(editor).locator("input[type=text]").fill("Ilvo Hathe");
   await take(editor, "Ilvo Hathe");
   // The first bout of all: nothing says which weapon it is.
-  await take(editor, "epee, pool");
+  await take(editor, /^\u00e9p\u00e9e, pool/);
   const file = path.join(folder, "day one", "semi.bout.json");
   await editor.viewer().locator(".ledger").filter({ hasText: "Sabel Wend" }).waitFor();
   const text = readFileSync(file, "utf8");
