@@ -1,6 +1,6 @@
 import assert from "node:assert/strict";
 import { randomBytes } from "node:crypto";
-import { mkdirSync, readFileSync, renameSync, rmSync, writeFileSync } from "node:fs";
+import { existsSync, mkdirSync, readFileSync, renameSync, rmSync, writeFileSync } from "node:fs";
 import path from "node:path";
 import * as vscode from "vscode";
 import { BoutsTree, itemOf, type BoutNode } from "../../src/host/bouts-tree";
@@ -111,6 +111,25 @@ function opened(uri: vscode.Uri): vscode.TextDocument {
   const document = vscode.workspace.textDocuments.find((one) => one.uri.toString() === uri.toString());
   assert.ok(document, "the document is open");
   return document;
+}
+
+/** Opens the viewer of a bout file and waits until the fingerprint of its recording is kept, as it is once its page is there.
+ * Where it is kept is told by the demo, whose copy lies beside it. */
+async function openSeen(uri: vscode.Uri, recording: string): Promise<void> {
+  await vscode.commands.executeCommand("boutline.openDemo");
+  const demo = await until("the demo is open", () => {
+    const input = vscode.window.tabGroups.activeTabGroup.activeTab?.input;
+    return input instanceof vscode.TabInputCustom && input.uri.path.endsWith("/demo.bout.json") && input.uri;
+  });
+  const kept = path.join(path.dirname(path.dirname(demo.fsPath)), "prints.json");
+  await vscode.commands.executeCommand("boutline.openViewer", uri);
+  await until("the viewer is in front", () =>
+    isViewer(vscode.window.tabGroups.activeTabGroup.activeTab, uri),
+  );
+  await until(
+    "its fingerprint is kept",
+    () => existsSync(kept) && readFileSync(kept, "utf8").includes(JSON.stringify(recording)),
+  );
 }
 
 /** Takes the first offer of each box that is shown, until the command has done its work. Boxes take no key at first. */
@@ -267,12 +286,7 @@ test("A recording that was moved and renamed is found by its fingerprint; the ed
   write(folder, "other", { event, log: [phrase] });
   const uri = vscode.Uri.file(file);
   const before = readFileSync(file, "utf8");
-  await vscode.commands.executeCommand("boutline.openViewer", uri);
-  await until("the viewer is in front", () =>
-    isViewer(vscode.window.tabGroups.activeTabGroup.activeTab, uri),
-  );
-  // Its page asks for the recording once it is there, and then the fingerprint is taken.
-  await settle(4000);
+  await openSeen(uri, path.join(folder, "qf.mp4"));
   mkdirSync(path.join(folder, "archive"));
   renameSync(path.join(folder, "qf.mp4"), path.join(folder, "archive", "cam 2.mp4"));
   writeFileSync(path.join(folder, "archive", "another.mp4"), randomBytes(900_000));
@@ -297,8 +311,7 @@ test("All bouts that name the moved recording are changed at once", async () => 
   const files = ["a", "b"].map((name) => write(folder, name, { event, recording: "day.mp4", log: [phrase] }));
   const [first = "", second = ""] = files;
   const before = files.map((file) => readFileSync(file, "utf8"));
-  await vscode.commands.executeCommand("boutline.openViewer", vscode.Uri.file(first));
-  await settle(4000);
+  await openSeen(vscode.Uri.file(first), path.join(folder, "day.mp4"));
   await closeAll();
   mkdirSync(path.join(folder, "x"));
   renameSync(path.join(folder, "day.mp4"), path.join(folder, "x", "renamed.mp4"));
