@@ -5,7 +5,7 @@ import type { FrameTimes } from "../bout/frames";
 import { failure, type Result, success } from "../bout/result";
 import { keepTable, keptTable } from "./frame-cache";
 import type { Kept } from "./kept";
-import { listRecording, type Metadata, type Packet, type Stream } from "./listing";
+import { listRecording, type Metadata, type Stream } from "./listing";
 import { within } from "./process";
 import { type VideoOptions, type VideoProblem, videoProblem } from "./problem";
 import { findProgram, type Program } from "./programs";
@@ -53,8 +53,8 @@ export async function readingOf(
   return within(patience(kept.value), signal, async (signal) => {
     const index = await keptTable(cacheDir, kept.value);
     if (index === undefined) return readAndKeep(program.value, kept.value, cacheDir, signal);
-    const metadata = await listRecording(program.value, file, signal);
-    return metadata.ok ? success({ metadata: metadata.value, index }) : metadata;
+    const listed = await listRecording(program.value, file, signal, "container");
+    return listed.ok ? success({ metadata: listed.value.metadata, index }) : listed;
   });
 }
 
@@ -86,25 +86,19 @@ export async function readRecording(
   signal: AbortSignal,
 ): Promise<Result<Reading, VideoProblem>> {
   const { file } = kept;
-  // Which stream is the picture is told after all packets.
-  const frames = new Map<number, Frames>();
-  const metadata = await listRecording(program, file, signal, (packet) => {
-    let own = frames.get(packet.stream);
-    if (own === undefined) frames.set(packet.stream, (own = new Frames()));
-    own.add(packet);
-  });
-  if (!metadata.ok) return metadata;
-  const stream = pictureOf(metadata.value.streams);
+  const listed = await listRecording(program, file, signal, "packets");
+  if (!listed.ok) return listed;
+  const { metadata, packets } = listed.value;
+  const stream = pictureOf(metadata.streams);
   if (stream === undefined)
     return failure(videoProblem("recording-without-picture", `${file} has no picture.`));
   const now = await identity(file);
   if (!now.ok || now.value.size !== kept.size || now.value.modified !== kept.modified)
     return failure(videoProblem("recording-changed", `${file} changed while it was being read.`));
-  const { ticks = [], keyFrames = 0, longestGop = 0 } = frames.get(stream.index) ?? {};
+  const { ticks = [], keys = 0, longestGop = 0 } = packets.get(stream.index) ?? {};
   if (ticks.length === 0)
     return failure(videoProblem("recording-without-picture", `${file} has no frames that can be read.`));
-  const index = { ...timesOf(ticks, stream.tick), keyFrames, longestGop };
-  return success({ metadata: metadata.value, index });
+  return success({ metadata, index: { ...timesOf(ticks, stream.tick), keyFrames: keys, longestGop } });
 }
 
 async function readAndKeep(
@@ -131,23 +125,4 @@ function timesOf(
   const [zero = 0] = rising;
   const seconds = (ticks: number) => (ticks * numerator) / denominator;
   return { times: Float64Array.from(rising, (tick) => seconds(tick - zero)), first: seconds(zero) };
-}
-
-/** The frames of one stream, in the order of the file. */
-class Frames {
-  /** Of those that are shown. */
-  readonly ticks: number[] = [];
-  keyFrames = 0;
-  longestGop = 0;
-  #since = 0;
-
-  add({ time, key, hidden }: Packet): void {
-    if (!hidden) this.ticks.push(time);
-    if (key) {
-      this.keyFrames += 1;
-      this.#since = 0;
-    }
-    this.#since += 1;
-    this.longestGop = Math.max(this.longestGop, this.#since);
-  }
 }

@@ -4,7 +4,7 @@
 import { failure, type Result, success } from "../bout/result";
 import { givenUp, unreadable } from "./complaint";
 import type { VideoProblem } from "./problem";
-import { runLines } from "./process";
+import { runLines, runLinesByFile } from "./process";
 import type { Program } from "./programs";
 import { named, reach } from "./reach";
 
@@ -38,15 +38,14 @@ export interface Metadata {
   readonly streams: readonly Stream[];
 }
 
-/** A packet of a stream, in the order of the file; for pictures one frame. */
-export interface Packet {
-  /** Place of its stream in the file, from 0. */
-  readonly stream: number;
-  /** Presentation time in ticks of the stream's clock. */
-  readonly time: number;
-  readonly key: boolean;
-  /** Needed to decode what follows, never shown: before the beginning that an edit list sets. */
-  readonly hidden: boolean;
+/** The packets of one stream; for pictures one a frame. Two hours hold half a million, so each is a number or two. */
+export interface Packets {
+  /** Presentation times in ticks of the stream's clock, of those that are shown, in the order of the file. */
+  readonly ticks: readonly number[];
+  /** How many can be decoded without others. */
+  readonly keys: number;
+  /** Most packets from one of those to the next, in the order of the file. */
+  readonly longestGop: number;
 }
 
 // Tags are free text: left out, no line of theirs can look like ffprobe's own.
@@ -60,42 +59,89 @@ const container = [
 ].join(":");
 const packets = "packet=stream_index,pts,dts,flags:packet_side_data=none";
 
-/** Lists a recording by its full path; calls `packet` for each packet that has a time, of all streams. */
+export interface Listing {
+  readonly metadata: Metadata;
+  /** By their stream's place in the file; empty where they were not wanted. */
+  readonly packets: ReadonlyMap<number, Packets>;
+}
+
+/** Lists a recording by its full path. */
 export async function listRecording(
   { path }: Program,
   file: string,
   signal: AbortSignal,
-  packet?: (packet: Packet) => void,
-): Promise<Result<Metadata, VideoProblem>> {
-  const entries = packet === undefined ? container : `${packets}:${container}`;
+  what: "container" | "packets",
+): Promise<Result<Listing, VideoProblem>> {
+  const entries = what === "container" ? container : `${packets}:${container}`;
   const options = ["-v", "error", ...reach, "-show_entries", entries, "-of", "compact", named(file)];
-  const streams: Stream[] = [];
-  let format: Fields = new Map();
-  const { code, complaint } = await runLines(path, options, signal, (line) => {
-    if (line.startsWith("packet|")) {
-      const found = packetOf(line);
-      if (found !== undefined) packet?.(found);
-    } else if (line.startsWith("stream|")) streams.push(...streamOf(fieldsOf(line)));
-    else if (line.startsWith("format|")) format = fieldsOf(line);
-  });
+  let list = new List();
+  const taken = (line: string) => list.take(line);
+  let ended = what === "container" ? undefined : await runLinesByFile(path, options, signal, taken);
+  // A full disk cuts the list short, which ffprobe doesn't notice.
+  if (ended === undefined || (ended.code === 0 && !list.whole)) {
+    list = new List();
+    ended = await runLines(path, options, signal, taken);
+  }
   if (signal.aborted) return failure(givenUp(signal, file));
-  if (code !== 0) return failure(unreadable(file, complaint));
-  return success({
-    formats: (format.get("format_name") ?? "").split(","),
-    duration: finite(format.get("duration")),
-    start: finite(format.get("start_time")) ?? 0,
-    streams,
-  });
+  return ended.code === 0 ? success(list) : failure(unreadable(file, ended.complaint));
 }
 
-/** Of "packet|stream_index=0|pts=512|dts=512|flags=K__". */
-function packetOf(line: string): Packet | undefined {
-  const [, stream, shown, decoded, flags = ""] =
-    /^packet\|stream_index=(\d+)\|pts=(-?\d+|N\/A)\|dts=(-?\d+|N\/A)\|flags=([^|]*)/.exec(line) ?? [];
-  // Some containers write only the time of decoding. As a set these are the times of showing.
-  const time = Number(shown === "N/A" ? decoded : shown);
-  if (!Number.isFinite(time)) return undefined;
-  return { stream: Number(stream), time, key: flags.includes("K"), hidden: flags.includes("D") };
+/** What the lines of a list say. */
+class List implements Listing {
+  readonly packets = new Map<number, PacketsSeen>();
+  readonly #streams: Stream[] = [];
+  #format: Fields | undefined;
+
+  take(line: string): void {
+    if (line.startsWith("packet|")) this.#takePacket(line);
+    else if (line.startsWith("stream|")) this.#streams.push(...streamOf(fieldsOf(line)));
+    else if (line.startsWith("format|")) this.#format = fieldsOf(line);
+  }
+
+  /** Of "packet|stream_index=0|pts=512|dts=512|flags=K__". */
+  #takePacket(line: string): void {
+    const [, stream, shown, decoded, flags = ""] =
+      /^packet\|stream_index=(\d+)\|pts=(-?\d+|N\/A)\|dts=(-?\d+|N\/A)\|flags=([^|]*)/.exec(line) ?? [];
+    // Some containers write only the time of decoding. As a set these are the times of showing.
+    const time = Number(shown === "N/A" ? decoded : shown);
+    if (!Number.isFinite(time)) return;
+    const index = Number(stream);
+    let packets = this.packets.get(index);
+    if (packets === undefined) this.packets.set(index, (packets = new PacketsSeen()));
+    packets.add(time, flags);
+  }
+
+  /** What the format is comes last. */
+  get whole(): boolean {
+    return this.#format !== undefined;
+  }
+
+  get metadata(): Metadata {
+    return {
+      formats: (this.#format?.get("format_name") ?? "").split(","),
+      duration: finite(this.#format?.get("duration")),
+      start: finite(this.#format?.get("start_time")) ?? 0,
+      streams: this.#streams,
+    };
+  }
+}
+
+class PacketsSeen implements Packets {
+  readonly ticks: number[] = [];
+  keys = 0;
+  longestGop = 0;
+  #since = 0;
+
+  add(time: number, flags: string): void {
+    // D: needed to decode what follows, never shown, before the beginning that an edit list sets.
+    if (!flags.includes("D")) this.ticks.push(time);
+    if (flags.includes("K")) {
+      this.keys += 1;
+      this.#since = 0;
+    }
+    this.#since += 1;
+    this.longestGop = Math.max(this.longestGop, this.#since);
+  }
 }
 
 /** The fields of a line by name; of a part of it ("disposition:attached_pic") by its own name. */

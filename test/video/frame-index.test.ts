@@ -8,7 +8,7 @@ import {
   writeFileSync,
 } from "node:fs";
 import path from "node:path";
-import { describe, expect, it } from "vitest";
+import { describe, expect, it, vi } from "vitest";
 import { type FrameIndex, frameTable } from "../../src/video/index";
 import {
   make,
@@ -197,4 +197,27 @@ it("A recording that grows while it is read is not kept as if it were whole", as
   const result = await frameTable(growing, { cacheDir, ffprobePath: ffprobe });
   expect(result.ok ? "nothing" : result.problem.rule).toBe("recording-changed");
   expect(readdirSync(cacheDir)).toEqual([]);
+});
+
+describe("A list that finds no room in a file", () => {
+  const source = make(folder, "listed.mp4", ...picture("25", 1), ...plain);
+
+  it("is taken as it comes, where no file can be made for it", async () => {
+    vi.stubEnv("TMPDIR", path.join(folder, "no such folder"));
+    try {
+      expect((await table(source, path.join(folder, "no-room"))).times.length).toBe(25);
+    } finally {
+      vi.unstubAllEnvs();
+    }
+  });
+
+  it("and is taken again, where the disk was full before its end", async () => {
+    // ffprobe doesn't notice; what it writes to a file ends in the middle here.
+    const ffprobe = script(
+      folder,
+      "cut-short-ffprobe",
+      `case "$*" in -version) ${sayVersion("6.1", 60)};; *) if [ -f /dev/stdout ]; then ffprobe "$@" | head -c 600; else exec ffprobe "$@"; fi;; esac`,
+    );
+    expect((await table(source, path.join(folder, "cut-short"), ffprobe)).times.length).toBe(25);
+  });
 });
