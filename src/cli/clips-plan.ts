@@ -5,7 +5,7 @@ import path from "node:path";
 import { pickedPhrases, type Pick } from "../figures";
 import { studyOfFile } from "../shelf/study";
 import { readText } from "../shelf/text";
-import { cutBefore, doubtsAbout, phraseClips, type ClipPlan, type ClipWishes } from "../video/clips";
+import { phraseClips, signsOfChange, type ClipPlan, type ClipWishes } from "../video/clips";
 import { frameTable, type MakeOptions } from "../video/index";
 import { recordingBeside } from "./recording";
 import { Unusable } from "./verb";
@@ -52,21 +52,16 @@ export async function planOf(
   if (!frames.ok) throw new Unusable(frames.problem.message);
   const { times } = frames.value;
   const last = times.at(-1) ?? 0;
-  const plan = phraseClips(
-    {
-      name: path.basename(file),
-      hash: createHash("sha256").update(text.value).digest("hex"),
-      ...{ ledger, entries, source: source.value, length: last },
-    },
-    wishes,
-  );
+  const bout = {
+    name: path.basename(file),
+    hash: createHash("sha256").update(text.value).digest("hex"),
+    ...{ ledger, entries, source: source.value, length: last },
+  };
+  const plan = phraseClips(bout, wishes);
   if (!plan.ok) throw new Unusable(plan.problem);
-  const notes = [...doubtsAbout(ledger, wishes.recording, times)];
-  const manifest = await cutBefore([before.out, path.dirname(file)], path.basename(file), source.value);
-  if (manifest !== undefined) {
-    const told = `${source.value} is another recording than when the clips of ${manifest} were cut from it`;
-    if (!before.goOn) throw new Unusable(`${told}; --changed cuts out of the new one`);
-    notes.push(`${told}.`);
-  }
-  return { plan: plan.value, notes };
+  const folders = [before.out, path.dirname(file)];
+  const { doubts, changed } = await signsOfChange(bout, wishes.recording, times, folders);
+  if (changed === undefined) return { plan: plan.value, notes: doubts };
+  if (!before.goOn) throw new Unusable(`${changed}; --changed cuts out of the new one`);
+  return { plan: plan.value, notes: [...doubts, `${changed}.`] };
 }

@@ -10,7 +10,8 @@ import { pickedPhrases } from "../figures/pick";
 import type { Pick } from "../figures/pick-format";
 import { writtenEvidenceOf } from "../figures/written-evidence";
 import type { Ledger, PhraseRow } from "../rules";
-import type { Box } from "../video/clips";
+import { signsOfChange, type Box } from "../video/clips";
+import { frameTable, type MakeOptions } from "../video/index";
 import { readText } from "../shelf/text";
 import { recordingBeside } from "./recording";
 import { masksFileOf, noMasks, readMasks, type Masks } from "./seminar-masks";
@@ -35,6 +36,14 @@ export interface Showing {
   /** Milliseconds after the halt; undefined: by weapon. */
   readonly freeze: number | undefined;
   readonly hideLamps: boolean;
+  /** Cuts out of a recording that has changed since clips were cut from it. */
+  readonly goOn: boolean;
+}
+
+export interface BoutQuestions {
+  readonly questions: readonly Question[];
+  /** What makes it doubtful that the recording is the one that was tagged. */
+  readonly notes: readonly string[];
 }
 
 /**
@@ -48,7 +57,8 @@ export async function questionsOf(
   file: string,
   pick: Pick,
   showing: Showing,
-): Promise<Result<readonly Question[], string>> {
+  making: MakeOptions,
+): Promise<Result<BoutQuestions, string>> {
   const text = await readText(file);
   if (!text.ok) return failure(`${file}: ${text.problem}`);
   const { reading, study } = await studyOfFile(file, text.value);
@@ -63,7 +73,14 @@ export async function questionsOf(
   const [gone] = lost;
   if (gone !== undefined)
     return failure(`${file}: the phrase at ${gone.at} that was picked by hand is not there`);
-  const found: Question[] = [];
+  if (entries.length === 0) return success({ questions: [], notes: [] });
+  const frames = await frameTable(recording.value, making);
+  if (!frames.ok) return failure(frames.problem.message);
+  const bout = { name: path.basename(file), ledger, source: recording.value };
+  const { doubts, changed } = await signsOfChange(bout, 0, frames.value.times, [path.dirname(file)]);
+  if (changed !== undefined && !showing.goOn)
+    return failure(`${changed}; --changed makes the pack of the new one`);
+  const questions: Question[] = [];
   for (const index of entries) {
     const row = ledger.byEntry[index];
     const phrase = writtenEvidenceOf(ledger, index);
@@ -73,13 +90,13 @@ export async function questionsOf(
     if (shot === "replay" || window === undefined) continue;
     const boxes = boxesOf(masks.value, window.shots, showing.hideLamps);
     if (!boxes.ok) return failure(`${file}: ${boxes.problem}`);
-    found.push({
-      ...{ ledger, row, hash, bout: path.basename(file), recording: recording.value, boxes: boxes.value },
+    questions.push({
+      ...{ ledger, row, hash, bout: bout.name, recording: recording.value, boxes: boxes.value },
       phrase: { kind: "phrase", at: phrase.at, nth: phrase.nth ?? 0 },
       ...{ from: window.from, to: window.to },
     });
   }
-  return success(found);
+  return success({ questions, notes: changed === undefined ? doubts : [...doubts, `${changed}.`] });
 }
 
 /** From the lead-in, though never from before the last thing that was done about the phrase before. */

@@ -40,6 +40,7 @@ NAME.masks.json beside NAME.bout.json:
   --seed WORD        the same word draws the same clips
   --title TEXT       the pack's title
   --force            a pack that is there is made anew
+  --changed          goes on where a recording is not the one clips were cut from before
   --ffmpeg PATH, --ffprobe PATH   the programs to use
 
 Until a panel has answered, the key takes what the bout files say for right. Let
@@ -60,6 +61,7 @@ export const seminar: Verb = {
       ...{ "answer-seconds": { type: "string" }, lead: { type: "string" }, freeze: { type: "string" } },
       ...{ "hide-lamps": { type: "boolean" }, reveal: { type: "boolean" }, pass: { type: "string" } },
       ...{ seed: { type: "string" }, title: { type: "string" }, force: { type: "boolean" } },
+      ...{ changed: { type: "boolean" } },
       ...{ ffmpeg: { type: "string" }, ffprobe: { type: "string" } },
     } as const);
     const [first] = positionals;
@@ -70,6 +72,12 @@ export const seminar: Verb = {
       lead: numberOf("lead", values.lead, { least: 0, most: 60 }) ?? 2,
       freeze: numberOf("freeze", values.freeze, { least: 0, most: 10_000 }),
       hideLamps,
+      goOn: values.changed === true,
+    };
+    const making = {
+      cacheDir: defaultTablesFolder(),
+      ffmpegPath: values.ffmpeg === undefined ? undefined : path.resolve(values.ffmpeg),
+      ffprobePath: values.ffprobe === undefined ? undefined : path.resolve(values.ffprobe),
     };
     const options = {
       title: values.title?.trim() || "Seminar",
@@ -83,8 +91,9 @@ export const seminar: Verb = {
       repeats: numberOf("repeats", values.repeats, { least: 0, most: 500, whole: true }) ?? 0,
       assistants: numberOf("assistants", values.assistants, { least: 0, most: 500, whole: true }) ?? 0,
     };
+    const say = (message: string) => streams.errors(plain(`boutline seminar: ${message}`) + "\n");
     const complain = (message: string): Status => {
-      streams.errors(plain(`boutline seminar: ${message}`) + "\n");
+      say(message);
       return 2;
     };
     const given = pickOf(values);
@@ -92,9 +101,10 @@ export const seminar: Verb = {
     const files = [...new Set(positionals.map((file) => path.resolve(file)))];
     const questions: Question[] = [];
     for (const file of files) {
-      const found = await questionsOf(file, pick, showing);
+      const found = await questionsOf(file, pick, showing, making);
       if (!found.ok) return complain(found.problem);
-      questions.push(...found.value);
+      questions.push(...found.value.questions);
+      found.value.notes.forEach(say);
     }
     if (questions.length === 0)
       return complain(`no phrase is picked by "${pickInWords(pick)}"; nothing was made`);
@@ -105,9 +115,7 @@ export const seminar: Verb = {
     const clips = drawn(questions, options);
     return untilInterrupted(async (signal) => {
       const made = await writePack(path.resolve(values.out ?? ""), clips, options, {
-        cacheDir: defaultTablesFolder(),
-        ffmpegPath: values.ffmpeg === undefined ? undefined : path.resolve(values.ffmpeg),
-        ffprobePath: values.ffprobe === undefined ? undefined : path.resolve(values.ffprobe),
+        ...making,
         signal,
         force: values.force === true,
         progress: ({ done, of }) => progressLine(streams, done, of),

@@ -8,7 +8,7 @@ import * as vscode from "vscode";
 import { pickedPhrases, pickSchema } from "../figures";
 import type { ToHost } from "../messages/contract";
 import type { MakeOptions } from "../video/index";
-import type { ClipPlan, ClipsProgress } from "../video/clips";
+import type { ClipsProgress } from "../video/clips";
 import { nothingToCut, plannedClips, type Planned } from "./clip-preview";
 import type { BoutDocuments } from "./documents";
 import { isEmpty, type Picks } from "./picks";
@@ -52,8 +52,13 @@ export async function clips(
   const told = ofReel && possible ? [reelInWords, ...notes] : notes;
   view.send({ ...planned.preview, notes: told, reel: ofReel });
   if (what === "preview" || what === "preview reel" || !possible) return;
-  if (what === "cut") await cut(view, planned.plan, making);
-  else await reel(view, planned.plan, making);
+  if (what === "cut") await cut(view, planned, making);
+  else await reel(view, planned, making);
+}
+
+interface Found extends Planned {
+  /** The recording the clips are cut out of, as `changedSince` asks for it. */
+  readonly bout?: { readonly name: string; readonly source: string };
 }
 
 async function plan(
@@ -61,8 +66,8 @@ async function plan(
   cutting: ClipsWanted["cutting"],
   making: MakeOptions,
   { documents, recordings, picks }: ClipsServices,
-): Promise<Planned> {
-  const none = (...notes: readonly string[]): Planned => ({ plan: [], preview: nothingToCut(...notes) });
+): Promise<Found> {
+  const none = (...notes: readonly string[]): Found => ({ plan: [], preview: nothingToCut(...notes) });
   if (!vscode.workspace.isTrusted) return none(untrusted);
   const { document } = view;
   const { study } = documents.read(document);
@@ -76,7 +81,7 @@ async function plan(
   const { frameTable } = await import("../video/index");
   const frames = await frameTable(there.file, making);
   if (!frames.ok) return none(frames.problem.message);
-  const { phraseClips } = await import("../video/clips");
+  const { phraseClips, signsOfChange } = await import("../video/clips");
   const bout = {
     name: path.posix.basename(document.uri.path),
     hash: createHash("sha256").update(document.getText()).digest("hex"),
@@ -85,14 +90,22 @@ async function plan(
     source: there.file,
     length: frames.value.times.at(-1) ?? 0,
   };
+  const folder = folderOf(document);
+  const { doubts, changed } = await signsOfChange(bout, there.place, frames.value.times, [folder]);
   const notes = [
     ...there.problems,
+    ...(changed === undefined ? [] : [`${changed}.`]),
+    ...doubts,
     ...(lost.length === 0
       ? []
       : [`${lost.length} picked by hand ${lost.length === 1 ? "is" : "are"} lost and not cut.`]),
     "Faces and voices are personal data: have the consent of the people shown before you pass clips on.",
   ];
-  return plannedClips(bout, cutting, there, notes, phraseClips);
+  return { ...plannedClips(bout, cutting, there, notes, phraseClips), bout };
+}
+
+function folderOf({ uri }: vscode.TextDocument): string {
+  return path.dirname(uri.fsPath);
 }
 
 type There =
@@ -121,7 +134,7 @@ async function firstThere(
   return { ok: false, problems: problems.length === 0 ? ["The bout file names no recording."] : problems };
 }
 
-async function cut(view: View, plan: readonly ClipPlan[], making: MakeOptions): Promise<void> {
+async function cut(view: View, found: Found, making: MakeOptions): Promise<void> {
   const [chosen] =
     (await vscode.window.showOpenDialog({
       title: "Where do the clips go?",
@@ -132,7 +145,9 @@ async function cut(view: View, plan: readonly ClipPlan[], making: MakeOptions): 
       defaultUri: vscode.Uri.joinPath(view.document.uri, ".."),
     })) ?? [];
   if (chosen === undefined) return;
+  const { plan } = found;
   const folder = chosen.fsPath;
+  if (!(await mayCutChanged(view, found, folder))) return;
   const { cutClips, manifestName } = await import("../video/clips");
   const files = [
     ...plan.flatMap(({ name, captions }) => [
@@ -152,7 +167,7 @@ async function cut(view: View, plan: readonly ClipPlan[], making: MakeOptions): 
   else await offerToOpen(`${countOf(made.value.made.length)} cut, in ${path.basename(folder)}.`, chosen);
 }
 
-async function reel(view: View, plan: readonly ClipPlan[], making: MakeOptions): Promise<void> {
+async function reel(view: View, found: Found, making: MakeOptions): Promise<void> {
   const size = await vscode.window.showQuickPick(
     reelSizes.map((megabytes) => ({ label: `at most ${megabytes} MB`, megabytes })),
     { title: "How large may the reel be?", placeHolder: "What the message or post may carry" },
@@ -166,10 +181,12 @@ async function reel(view: View, plan: readonly ClipPlan[], making: MakeOptions):
     defaultUri: vscode.Uri.joinPath(view.document.uri, "..", `${name} reel.mp4`),
   });
   if (target === undefined) return;
+  const { plan } = found;
   const file = target.fsPath.endsWith(".mp4") ? target.fsPath : `${target.fsPath}.mp4`;
   // The dialog has asked about the file it was given, and not about one with an ending added.
   const force = existsSync(file);
   if (force && file !== target.fsPath && !(await mayReplace([path.basename(file)]))) return;
+  if (!(await mayCutChanged(view, found, path.dirname(file)))) return;
   const { cutReel } = await import("../video/clips");
   const made = await withProgress("Making the reel", (signal, progress) =>
     cutReel(plan, file, size.megabytes, { ...making, force, signal, progress }),
@@ -181,6 +198,18 @@ async function reel(view: View, plan: readonly ClipPlan[], making: MakeOptions):
     const said = `${path.basename(file)}: ${countOf(plan.length)}, ${made.value.seconds.toFixed(0)} seconds, ${megabytes} MB.`;
     await offerToOpen(said, vscode.Uri.file(file));
   }
+}
+
+/** Asks where clips beside the bout or in the folder chosen were cut out of another recording of that name. */
+async function mayCutChanged(view: View, { bout }: Found, folder: string): Promise<boolean> {
+  if (bout === undefined) return false;
+  const { changedSince } = await import("../video/clips");
+  const changed = await changedSince(bout, [folder, folderOf(view.document)]);
+  if (changed === undefined) return true;
+  const answer = "Cut All the Same";
+  const detail = "The phrases may lie elsewhere in it than where they were tagged.";
+  const options = { modal: true, detail };
+  return (await vscode.window.showWarningMessage(`${changed}.`, options, answer)) === answer;
 }
 
 async function mayReplace(there: readonly string[]): Promise<boolean> {

@@ -1,9 +1,10 @@
 // Phrases picked in the viewer, saved beside the bout file, previewed and cut into clips and a reel, as a user does it.
 import assert from "node:assert/strict";
 import { execFileSync } from "node:child_process";
-import { existsSync, readdirSync, readFileSync } from "node:fs";
+import { existsSync, readdirSync, readFileSync, statSync, writeFileSync } from "node:fs";
 import path from "node:path";
 import { setTimeout as pause } from "node:timers/promises";
+import { parse } from "jsonc-parser";
 import { checkout } from "../run/places.mjs";
 import { runTests, test, themes } from "./harness.mjs";
 
@@ -41,6 +42,7 @@ test("what will be cut is shown first, then cut into the folder chosen", async (
   await viewer.getByRole("button", { name: "Cut training clips…" }).click();
   const preview = viewer.locator(".picks .preview");
   await preview.locator(".total").filter({ hasText: "2 clips" }).waitFor({ timeout: 30_000 });
+  await opensInSight(viewer, "What will be cut: 2 clips", "Cut training clips…");
   await viewer.getByLabel("captions of the call beside the clip").check();
   await preview.locator(".total").filter({ hasText: "2 clips" }).waitFor();
   await editor.screenshot("clips-preview");
@@ -54,12 +56,7 @@ test("what will be cut is shown first, then cut into the folder chosen", async (
   assert.equal(names.length, 2, names.join());
   assert.equal(readdirSync(editor.folder).filter((name) => name.endsWith(".vtt")).length, 2);
   for (const name of names) {
-    const length = Number(
-      execFileSync("ffprobe", [
-        ...["-v", "error", "-show_entries", "format=duration", "-of", "csv=p=0"],
-        path.join(editor.folder, name),
-      ]),
-    );
+    const length = lengthOf(path.join(editor.folder, name));
     assert.ok(length > 2 && length < 10, `${name} lasts ${length} s`);
   }
   assert.deepEqual(
@@ -87,9 +84,66 @@ test("a reel is shown for what it is before it is made", async (editor) => {
   const preview = viewer.locator(".picks .preview");
   await preview.locator("h3").filter({ hasText: "What the reel will hold" }).waitFor({ timeout: 30_000 });
   await preview.locator(".total").filter({ hasText: "One reel of 2 clips" }).waitFor();
+  await opensInSight(viewer, "What the reel will hold: One reel of 2 clips", "Make a reel…");
   assert.equal(await preview.getByRole("button", { name: "Cut each as a clip…" }).isVisible(), false);
   await editor.screenshot("reel-preview");
   assert.equal(await preview.getByRole("button", { name: "Make one reel…" }).isEnabled(), true);
+});
+
+test("the reel is made where it was asked for, plays, and holds the phrases that were shown", async (editor) => {
+  const preview = editor.viewer().locator(".picks .preview");
+  const { log } = parse(readFileSync(path.join(editor.folder, "demo.bout.json"), "utf8"));
+  const starred = log.filter(({ kind, star }) => kind === "phrase" && star === true).length;
+  assert.equal(await preview.locator("tbody tr").count(), starred);
+  await preview.getByRole("button", { name: "Make one reel…" }).click();
+  const asked = editor.page.locator(".quick-input-widget:visible");
+  await asked.filter({ hasText: "How large may the reel be?" }).waitFor();
+  // Menus take no notice of what is pressed straight after they open.
+  await pause(500);
+  await asked.getByText("at most 16 MB").click();
+  await asked.filter({ hasText: "Where does the reel go?" }).waitFor();
+  await pause(500);
+  await asked.getByRole("button", { name: "OK" }).click();
+  const told = editor.page.locator(".notification-toast").filter({ hasText: "demo reel.mp4" });
+  await told.filter({ hasText: `${starred} clips` }).waitFor({ timeout: 40_000 });
+  const reel = path.join(editor.folder, "demo reel.mp4");
+  assert.ok(statSync(reel).size < 16e6);
+  // Decoded from end to end without a complaint.
+  assert.equal(
+    execFileSync("ffmpeg", ["-v", "error", "-i", reel, "-f", "null", "-"], {
+      encoding: "utf8",
+      stdio: "pipe",
+    }),
+    "",
+  );
+  const { made } = JSON.parse(readFileSync(path.join(editor.folder, "clips.json"), "utf8"));
+  const clips = made.reduce((sum, { duration }) => sum + duration, 0);
+  const length = lengthOf(reel);
+  assert.ok(Math.abs(length - clips) < 0.2, `the reel lasts ${length} s, its clips ${clips} s`);
+});
+
+test("a recording that is another than when clips were cut from it is named, and cut only when told to", async (editor) => {
+  const viewer = editor.viewer();
+  const manifest = path.join(editor.folder, "clips.json");
+  const before = readFileSync(manifest, "utf8");
+  const another = before.replaceAll(/"fingerprint": "[^"]*"/g, `"fingerprint": "${"0".repeat(32)}"`);
+  assert.notEqual(another, before);
+  writeFileSync(manifest, another);
+  await viewer.getByRole("button", { name: "Cut training clips…" }).click();
+  const preview = viewer.locator(".picks .preview");
+  await preview
+    .locator(".notes")
+    .filter({ hasText: "is another recording than when the clips of" })
+    .waitFor();
+  await preview.getByRole("button", { name: "Cut each as a clip…" }).click();
+  await acceptFolder(editor, "Cut Here");
+  const dialog = editor.page.locator(".monaco-dialog-box");
+  await dialog.filter({ hasText: "is another recording than when the clips of" }).waitFor();
+  await editor.screenshot("clips-changed");
+  await dialog.getByRole("button", { name: "Cancel" }).click();
+  await pause(1000);
+  assert.equal(readFileSync(manifest, "utf8"), another);
+  writeFileSync(manifest, before);
 });
 
 test("cutting given up in the middle leaves what was there, and no ffmpeg running", async (editor) => {
@@ -131,6 +185,23 @@ test("the picks and their preview are readable in light, dark and high contrast"
 });
 
 await runTests();
+
+/** In seconds. */
+function lengthOf(video) {
+  const words = ["-v", "error", "-show_entries", "format=duration", "-of", "csv=p=0", video];
+  return Number(execFileSync("ffprobe", words));
+}
+
+/** The preview has come into sight and is read out; the keyboard is still at the button that was pressed. */
+async function opensInSight(viewer, spoken, button) {
+  await viewer.locator(".picks [role=status]").filter({ hasText: spoken }).waitFor();
+  const seen = await viewer.locator(".picks .preview h3").evaluate((heading) => {
+    const { top, bottom } = heading.getBoundingClientRect();
+    return { top, bottom, height: window.innerHeight, focused: document.activeElement?.textContent };
+  });
+  assert.ok(seen.top >= 0 && seen.bottom <= seen.height, JSON.stringify(seen));
+  assert.equal(seen.focused, button);
+}
 
 async function violations(viewer) {
   const body = viewer.locator("body");

@@ -232,6 +232,14 @@ describe("a recording that changed since it was tagged", () => {
     expect(refused.errors).toMatch(/another recording than when the clips of .*moved.clips\.json/);
     expect(existsSync(at("other"))).toBe(false);
     expect((await command.run(...words, "--out", "other", "--changed")).status).toBe(0);
+    const pack = ["seminar", "moved/qf.bout.json", "--numbers", "1", "--lead", "0", "--out", "pack"];
+    const noPack = await command.run(...pack);
+    expect([noPack.status, noPack.out]).toEqual([2, ""]);
+    expect(noPack.errors).toMatch(/another recording than when the clips of .*--changed makes the pack/);
+    expect(existsSync(at("pack"))).toBe(false);
+    const made = await command.run(...pack, "--changed");
+    expect(made.errors).toMatch(/another recording than when the clips of .*from it\.\n/);
+    expect(made.status).toBe(0);
   });
 
   test("is doubted where the bout goes on after its end, or its times are none of its frames", async () => {
@@ -245,6 +253,9 @@ describe("a recording that changed since it was tagged", () => {
     command.write("between.bout.json", bout(times));
     const between = await command.run("clips", "between.bout.json", ...one);
     expect(between.errors).toContain("8 of 8 times of the bout file are times of no frame of long.mp4");
+    const pack = await command.run("seminar", "between.bout.json", "--numbers", "1", "--out", "doubted");
+    expect(pack.status).toBe(0);
+    expect(pack.errors).toContain("8 of 8 times of the bout file are times of no frame of long.mp4");
     expect((await command.run("clips", "qf.bout.json", ...one)).errors).toBe("");
   });
 });

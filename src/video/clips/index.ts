@@ -9,5 +9,5 @@ export {
   type PickedBout,
 } from "./phrase-clips";
 export { readManifest, type ToldClip, type ToldClips } from "./read-manifest";
-export { cutBefore, doubtsAbout } from "./same-recording";
+export { changedSince, signsOfChange } from "./same-recording";
 export type { Box, Caption, ClipPlan, ClipsManifest, ClipsProgress, CutClip, SlowRepeat } from "./plan";

@@ -8,6 +8,7 @@ import { nearestFrame, type FrameTimes } from "../../bout/frames";
 import type { Ledger } from "../../rules";
 import { fingerprint } from "../fingerprint";
 import { manifestName } from "./cut";
+import type { PickedBout } from "./phrase-clips";
 import { readManifest } from "./read-manifest";
 
 /** Fewer times say too little. */
@@ -15,8 +16,40 @@ const fewestTimes = 8;
 /** Seconds a time written in whole milliseconds may lie beside its frame's. */
 const besideFrame = 0.0015;
 
-/** What speaks against this being the recording that was tagged, in sentences; `place` among those of the bout. */
-export function doubtsAbout({ bout, rows }: Ledger, place: number, times: FrameTimes): readonly string[] {
+type TaggedBout = Pick<PickedBout, "name" | "ledger" | "source">;
+
+export interface SignsOfChange {
+  /** What makes it doubtful, in sentences. */
+  readonly doubts: readonly string[];
+  /** Said where it is certain, without a stop: nothing is cut then unless the user wants it all the same. */
+  readonly changed: string | undefined;
+}
+
+/**
+ * What speaks against the source being the recording that was tagged: `place` is its place among those of the bout,
+ * `times` are its frames', and the folders are where clips of it may lie already.
+ */
+export async function signsOfChange(
+  bout: TaggedBout,
+  place: number,
+  times: FrameTimes,
+  folders: readonly string[],
+): Promise<SignsOfChange> {
+  return { doubts: doubtsAbout(bout.ledger, place, times), changed: await changedSince(bout, folders) };
+}
+
+/** Whether clips in one of these folders were cut out of another content of that name, in words. */
+export async function changedSince(
+  { name, source }: Pick<TaggedBout, "name" | "source">,
+  folders: readonly string[],
+): Promise<string | undefined> {
+  const manifest = await cutBefore(folders, name, source);
+  return manifest === undefined
+    ? undefined
+    : `${source} is another recording than when the clips of ${manifest} were cut from it`;
+}
+
+function doubtsAbout({ bout, rows }: Ledger, place: number, times: FrameTimes): readonly string[] {
   const named = bout.recordings[place];
   if (named === undefined) return [];
   const offset = place === 0 ? 0 : (named.offset ?? 0);
@@ -49,7 +82,7 @@ function timesIn(entry: object): number[] {
 }
 
 /** A manifest in one of these folders whose clips of this bout were cut out of another content of the same name. */
-export async function cutBefore(
+async function cutBefore(
   folders: readonly string[],
   boutName: string,
   source: string,

@@ -16,7 +16,7 @@ export class ClipsPreview {
   readonly #events: ClipsPreviewEvents;
   readonly #seconds = { leadIn: seconds("leadIn"), tail: seconds("tail") };
   readonly #ticks = { slowRepeat: tick("slowRepeat"), captions: tick("captions"), burnIn: tick("burnIn") };
-  readonly #total = element("p", { class: "total", role: "status" });
+  readonly #total = element("p", { class: "total" });
   readonly #notes = element("ul", { class: "notes" });
   readonly #rows = element("tbody");
   readonly #title = element("h3");
@@ -91,7 +91,8 @@ export class ClipsPreview {
       );
   }
 
-  show({ clips, length, notes, reel, possible }: Preview): void {
+  /** What is to be read out of it. A preview the user isn't in already comes into sight; the keyboard stays where it was. */
+  show({ clips, length, notes, reel, possible }: Preview): string {
     this.#reel = reel;
     this.element.hidden = false;
     setText(this.#title, reel ? "What the reel will hold" : "What will be cut");
@@ -127,6 +128,8 @@ export class ClipsPreview {
         );
       }),
     );
+    if (!this.element.contains(document.activeElement)) this.element.scrollIntoView({ block: "nearest" });
+    return [`${this.#title.textContent}: ${this.#total.textContent}`, ...notes].join(" ");
   }
 
   /** Other phrases are picked: what stands here holds no more. */

@@ -123,7 +123,10 @@ export class PickPanel {
 
   showPreview(preview: Preview): void {
     this.element.open = true;
-    this.#preview.show(preview);
+    const told = this.#preview.show(preview);
+    // Emptied first, so that the same is read out again when it is asked for again.
+    setText(this.#spoken, "");
+    requestAnimationFrame(() => setText(this.#spoken, told));
   }
 
   /** Picks the phrase by hand, or leaves it out. */
