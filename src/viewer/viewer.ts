@@ -264,6 +264,12 @@ export class Viewer {
       this.#tracks.element,
     );
     place.replaceChildren(this.#page);
+    // What is scrolled to, by the keyboard too, must not come to lie behind a picture that stays in sight.
+    new ResizeObserver(() => {
+      const { stage } = this.picture;
+      const stays = getComputedStyle(stage).position === "sticky";
+      place.style.scrollPaddingTop = stays ? `${stage.offsetHeight}px` : "";
+    }).observe(this.picture.stage);
     const nameKeys = () => {
       this.#nameKeys();
     };

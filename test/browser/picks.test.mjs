@@ -42,7 +42,7 @@ test("what will be cut is shown first, then cut into the folder chosen", async (
   await viewer.getByRole("button", { name: "Cut training clips…" }).click();
   const preview = viewer.locator(".picks .preview");
   await preview.locator(".total").filter({ hasText: "2 clips" }).waitFor({ timeout: 30_000 });
-  await opensInSight(viewer, "What will be cut: 2 clips", "Cut training clips…");
+  await opensInSight(viewer, "What will be cut: 2 clips");
   await viewer.getByLabel("captions of the call beside the clip").check();
   await preview.locator(".total").filter({ hasText: "2 clips" }).waitFor();
   await editor.screenshot("clips-preview");
@@ -84,7 +84,7 @@ test("a reel is shown for what it is before it is made", async (editor) => {
   const preview = viewer.locator(".picks .preview");
   await preview.locator("h3").filter({ hasText: "What the reel will hold" }).waitFor({ timeout: 30_000 });
   await preview.locator(".total").filter({ hasText: "One reel of 2 clips" }).waitFor();
-  await opensInSight(viewer, "What the reel will hold: One reel of 2 clips", "Make a reel…");
+  await opensInSight(viewer, "What the reel will hold: One reel of 2 clips");
   assert.equal(await preview.getByRole("button", { name: "Cut each as a clip…" }).isVisible(), false);
   await editor.screenshot("reel-preview");
   assert.equal(await preview.getByRole("button", { name: "Make one reel…" }).isEnabled(), true);
@@ -192,15 +192,21 @@ function lengthOf(video) {
   return Number(execFileSync("ffprobe", words));
 }
 
-/** The preview has come into sight and is read out; the keyboard is still at the button that was pressed. */
-async function opensInSight(viewer, spoken, button) {
+/** The preview has come into sight and is read out; after a press of the pointer the keyboard is the picture's. */
+async function opensInSight(viewer, spoken) {
   await viewer.locator(".picks [role=status]").filter({ hasText: spoken }).waitFor();
   const seen = await viewer.locator(".picks .preview h3").evaluate((heading) => {
-    const { top, bottom } = heading.getBoundingClientRect();
-    return { top, bottom, height: window.innerHeight, focused: document.activeElement?.textContent };
+    const { left, top, bottom } = heading.getBoundingClientRect();
+    const covering = [top + 1, bottom - 1].map((y) => document.elementFromPoint(left + 2, y)?.outerHTML);
+    const picture = document.querySelector(".picture").getBoundingClientRect();
+    return {
+      ...{ covering, own: heading.outerHTML, focused: document.activeElement?.className },
+      pictureStays: picture.top >= 0 && picture.bottom <= top,
+    };
   });
-  assert.ok(seen.top >= 0 && seen.bottom <= seen.height, JSON.stringify(seen));
-  assert.equal(seen.focused, button);
+  assert.deepEqual(seen.covering, [seen.own, seen.own]);
+  assert.match(seen.focused, /stage/);
+  assert.ok(seen.pictureStays, "the picture has gone out of sight");
 }
 
 async function violations(viewer) {

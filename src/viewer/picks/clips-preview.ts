@@ -24,12 +24,16 @@ export class ClipsPreview {
   readonly #captions: HTMLElement;
   /** Whether one file of them all is meant. */
   #reel = false;
+  /** Whether what comes next was asked for in here, where the user is looking already. */
+  #asked = false;
 
   constructor(events: ClipsPreviewEvents) {
     this.#events = events;
     const doing = (words: string, what: "cut" | "reel") => {
       const button = element("button", { type: "button" }, words);
-      button.addEventListener("click", () => events.ask(what, this.#cutting));
+      button.addEventListener("click", () => {
+        this.#ask(what);
+      });
       return button;
     };
     this.#cut = { clips: doing("Cut each as a clip…", "cut"), reel: doing("Make one reel…", "reel") };
@@ -86,12 +90,12 @@ export class ClipsPreview {
     );
     this.#useOptions(usualCutting);
     for (const input of [...Object.values(this.#seconds), ...Object.values(this.#ticks)])
-      input.addEventListener("change", () =>
-        events.ask(this.#reel ? "preview reel" : "preview", this.#cutting),
-      );
+      input.addEventListener("change", () => {
+        this.#ask(this.#reel ? "preview reel" : "preview");
+      });
   }
 
-  /** What is to be read out of it. A preview the user isn't in already comes into sight; the keyboard stays where it was. */
+  /** What is to be read out of it. One asked for elsewhere comes into sight; the keyboard stays where it was. */
   show({ clips, length, notes, reel, possible }: Preview): string {
     this.#reel = reel;
     this.element.hidden = false;
@@ -128,7 +132,8 @@ export class ClipsPreview {
         );
       }),
     );
-    if (!this.element.contains(document.activeElement)) this.element.scrollIntoView({ block: "nearest" });
+    if (!this.#asked) this.element.scrollIntoView({ block: "start" });
+    this.#asked = false;
     return [`${this.#title.textContent}: ${this.#total.textContent}`, ...notes].join(" ");
   }
 
@@ -136,6 +141,11 @@ export class ClipsPreview {
   forget(): void {
     this.element.hidden = true;
     fill(this.#rows);
+  }
+
+  #ask(what: Parameters<ClipsPreviewEvents["ask"]>[0]): void {
+    this.#asked = true;
+    this.#events.ask(what, this.#cutting);
   }
 
   get #cutting(): Cutting {
