@@ -6,7 +6,7 @@ import path from "node:path";
 import { classAgreementOf, classTables, type ClassAgreement } from "../figures/class-agreement";
 import type { SeminarKey } from "../figures/seminar-format";
 import { readersOf, readKey } from "../figures/seminar-reading";
-import { coefficient, passText, verdict, wayWords, waysText } from "../pages/class-words";
+import { coefficient, passText, verdicts, wayWords, waysText } from "../pages/class-words";
 import { readText } from "../shelf/text";
 import { plain, rateText, table } from "./lines";
 import { tableFiles, writeFiles, type NewFile } from "./sheet-files";
@@ -115,7 +115,7 @@ function summary(found: ClassAgreement): readonly string[] {
   return [
     `${title}: ${readers} readers, ${clips.length} clips`,
     "",
-    ...together.map(verdict),
+    ...verdicts(together),
     "",
     ...table([
       ["reader", "way", "marks", "result", "call right", "kappa", "repeats alike"],

@@ -3,6 +3,16 @@
 import type { ClassAgreement, Together } from "../figures/class-agreement";
 import { decimal } from "./numbers";
 
+/** A line for each part that something differs on, and one for all the others. */
+export function verdicts(together: readonly Together[]): readonly string[] {
+  const agreed = together.filter(({ clips, split }) => clips.length > 0 && split.length === 0);
+  const others = together.filter((one) => !agreed.includes(one)).map(verdict);
+  if (agreed.length < 2) return [...others, ...agreed.map(verdict)];
+  const titles = agreed.map(({ title }) => title);
+  const named = `${titles.slice(0, -1).join(", ")} and ${titles.at(-1) ?? ""}`;
+  return [...others, `The class is of one mind in every clip on ${named}.`];
+}
+
 /** Whether a class agrees on a part, as far as the limits let one say. */
 export function verdict({ title, alpha, clips, split }: Together): string {
   const { value, low } = alpha;

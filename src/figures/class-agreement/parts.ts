@@ -100,8 +100,9 @@ export const marksScheme =
 export function callOf(answer: Answer | null, paper: Paper): string | null {
   if (answer === null) return null;
   if (paper === "referee") return answer.award;
-  const duties = parts.filter((one) => one.paper === "assistants").map((one) => one.word(answer));
-  return duties.includes(null) ? null : duties.join(", ");
+  const duties = parts.filter((one) => one.paper === "assistants");
+  if (duties.some((one) => one.word(answer) === null)) return null;
+  return duties.map((one) => `${one.title} ${one.word(answer)}`).join(", ");
 }
 
 /** The last action of the answer that can score, which is what the call turns on. */
