@@ -72,8 +72,9 @@ test("the next bout is offered the fencers known, and asks no more than it must"
   await editor.screenshot("new bout fencers");
   await take(editor, "Ilvo Hathe");
   await take(editor, "Sabel Wend");
-  await editor.viewer().locator(".ledger").filter({ hasText: "Ilvo Hathe" }).waitFor();
-  assert.match(readFileSync(path.join(folder, "day one", "final.bout.json"), "utf8"), /"weapon": "epee"/);
+  const file = path.join(folder, "day one", "final.bout.json");
+  await until("the bout file is made", () => existsSync(file));
+  assert.match(readFileSync(file, "utf8"), /"weapon": "epee"/);
 });
 
 test("a recording that was moved while nobody looked is found again from the view's menu", async (editor) => {

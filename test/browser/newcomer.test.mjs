@@ -37,13 +37,13 @@ test("a bout file of one's own is made for a recording from the Explorer", async
   await item.hover();
   await pause(500);
   await item.click();
-  for (const answer of ["foil", "elimination", "wheelchair-2026"]) {
-    await page
-      .locator(".quick-input-widget:visible .monaco-list-row")
-      .filter({ hasText: answer })
-      .first()
-      .click();
-  }
+  const later = page
+    .locator(".quick-input-widget:visible .monaco-list-row")
+    .filter({ hasText: "Write the names into the text later" });
+  await later.waitFor();
+  await pause(500);
+  // Weapon and format are those of the demo bout beside it.
+  await later.click();
   await page.locator('.tab[data-resource-name="demo-2.bout.json"]').first().waitFor();
   const viewer = await shownViewer(editor);
   await pictureReady(viewer);
