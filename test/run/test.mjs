@@ -58,7 +58,7 @@ async function unitTests() {
     "--reporter=json",
     `--outputFile.json=${report}`,
   ];
-  const { late, ok } = await run(process.execPath, vitest, { cwd: checkout, deadlineSeconds: 1200 });
+  const { late, ok } = await run(process.execPath, vitest, { cwd: checkout, deadlineSeconds: 2700 });
   const { numTotalTests, numPassedTests, testResults } = JSON.parse(readFileSync(report, "utf8"));
   // A file that could not be loaded has no tests to count; a skipped test has not passed.
   const unloaded = testResults.filter(
