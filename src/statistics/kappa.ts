@@ -12,6 +12,7 @@ export interface Kappa {
   readonly chance: number;
   /** Null where kappa can't be said: no case, or both used one and the same word throughout. */
   readonly value: number | null;
+  /** Null too where one of them used one word throughout: kappa is then 0 whatever the other says. */
   readonly low: number | null;
   readonly high: number | null;
 }
@@ -44,6 +45,7 @@ export function cohensKappa(table: readonly (readonly number[])[], level = usual
   const chance = places.reduce((sum, place) => sum + row(place) * column(place), 0);
   if (rows.some((share, place) => share === 1 && columns[place] === 1))
     return { of, agreed, chance: 1, value: null, low: null, high: null };
+  if ([...rows, ...columns].includes(1)) return { of, agreed, chance, value: 0, low: null, high: null };
   const kappaFor = (share: number) => (share - chance) / (1 - chance);
   const value = kappaFor(agreed / of);
   const apart = 1 - value;

@@ -129,6 +129,25 @@ describe("Cohen's kappa", () => {
     ).toBeNull();
   });
 
+  test("is 0 without limits where one of the two used one word throughout, whatever the other said", () => {
+    // Chance agreement is then the agreement seen (Cohen 1960, the definition), so the cases say nothing of kappa.
+    for (const table of [
+      [
+        [7, 2],
+        [0, 0],
+      ],
+      [
+        [0, 3],
+        [0, 6],
+      ],
+      [
+        [0, 5],
+        [0, 0],
+      ],
+    ])
+      expect(cohensKappa(table)).toMatchObject({ value: 0, low: null, high: null });
+  });
+
   test("is not certain of itself though two agree in all of three cases", () => {
     const { value, low, high } = cohensKappa([
       [2, 0],
