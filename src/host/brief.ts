@@ -1,7 +1,7 @@
 // The brief on a fencer as a panel: made in a thread of its own from the bout files of the open folders, again whenever
 // one of them changes; its figures play their phrases across recordings, and its plan is kept in a file beside the bouts.
 
-import { createHash, randomBytes } from "node:crypto";
+import { createHash } from "node:crypto";
 import { readFile } from "node:fs/promises";
 import path from "node:path";
 import * as vscode from "vscode";
@@ -24,14 +24,13 @@ import { boutFiles, isBoutFile } from "./bout-file";
 import { filesOf, foldersByBouts, openFolders, shelfOf } from "./brief-bout-files";
 import { chooseSubject } from "./brief-choice";
 import { BriefPlan } from "./brief-plan";
+import { PagePanel } from "./page-panel";
 import { Walk, type WalkServices } from "./walk";
 
 type Context = Pick<vscode.ExtensionContext, "extensionUri" | "extension" | "storageUri">;
 
 /** The panel's kind, by which VS Code brings it back after a reload of the window. */
 const viewType = "boutline.brief";
-/** Milliseconds without a change after which the brief is made again. */
-const pause = 300;
 /** Milliseconds after which reading is told and can be stopped. */
 const patience = 400;
 
@@ -112,18 +111,14 @@ interface Made extends BriefMade {
 class BriefPanel {
   readonly subject: BriefSubject;
   readonly #context: Context;
-  readonly #panel: vscode.WebviewPanel;
+  readonly #panel: PagePanel<ToBrief>;
   readonly #services: WalkServices;
   readonly #thread: BriefThread;
   readonly #plan: BriefPlan;
-  readonly #subscriptions: vscode.Disposable[] = [];
   /** Bout files that have changed since the shelf has looked at them. */
   readonly #changedFiles = new Set<string>();
   #shelf: Shelf | undefined;
   #reading: AbortController | undefined;
-  #timer: NodeJS.Timeout | undefined;
-  /** Whether the page's script listens; it does not while the panel is hidden. */
-  #listening = false;
   #made: Made | undefined;
   /** Counts the briefs made here. */
   #count = 0;
@@ -141,7 +136,6 @@ class BriefPanel {
   ) {
     this.subject = subject;
     this.#context = context;
-    this.#panel = panel;
     this.#services = services;
     this.#shelf = shelf;
     this.#thread = new BriefThread(
@@ -151,52 +145,47 @@ class BriefPanel {
       subject,
       () => foldersByBouts(filesOf(this.#shelf?.bouts ?? [], subject)),
       (message) => {
-        this.#post(message);
+        this.#panel.post(message);
         if (message.type === "kept") void this.#showPlan();
       },
     );
-    const { webview } = panel;
     panel.title = `Brief: ${subject.fencer}${subject.against === undefined ? "" : ` against ${subject.against}`}`;
-    webview.options = {
-      enableScripts: true,
-      localResourceRoots: ["dist", "media"].map((one) => vscode.Uri.joinPath(context.extensionUri, one)),
-    };
-    this.#subscriptions.push(
-      webview.onDidReceiveMessage((message: unknown) => this.#received(message)),
-      panel.onDidChangeViewState(() => {
-        // A hidden page is thrown away; shown again it says "ready" and gets a new one.
-        if (!panel.visible) this.#listening = false;
-      }),
+    this.#panel = new PagePanel(panel, {
+      extension: context.extensionUri,
+      title: "Brief",
+      body: '<main id="brief"></main>',
+      script: "brief.js",
+      pause: 300,
+      make: () => this.#make(),
+      received: (message) => this.#received(message),
+    });
+    this.#panel.add(
       this.#watch(boutFiles.pattern, (uri) => {
         this.#changedFiles.add(uri.fsPath);
-        this.#changed();
+        this.#panel.changed();
       }),
       this.#watch("**/*.edition.json", () => {
         this.#afresh = true;
-        this.#changed();
+        this.#panel.changed();
       }),
       this.#watch(`**/*.plan.json`, () => void this.#planChanged()),
       vscode.workspace.onDidSaveTextDocument(({ uri }) => {
         if (uri.fsPath === this.#plan.file) void this.#planChanged();
       }),
       vscode.workspace.onDidChangeTextDocument(({ document, contentChanges }) => {
-        if (contentChanges.length > 0 && isBoutFile(document)) this.#changed();
+        if (contentChanges.length > 0 && isBoutFile(document)) this.#panel.changed();
       }),
       vscode.workspace.onDidChangeWorkspaceFolders(() => {
         this.#shelf = undefined;
-        this.#changed();
+        this.#panel.changed();
       }),
     );
     this.onDispose(() => {
-      clearTimeout(this.#timer);
-      this.#listening = false;
       this.#reading?.abort();
       this.#walk?.dispose();
       this.#plan.dispose();
       void this.#thread.stop();
-      for (const one of this.#subscriptions) one.dispose();
     });
-    webview.html = shell(webview, context.extensionUri);
   }
 
   reveal(): void {
@@ -204,7 +193,7 @@ class BriefPanel {
   }
 
   onDispose(done: () => void): void {
-    this.#subscriptions.push(this.#panel.onDidDispose(done));
+    this.#panel.onDispose(done);
   }
 
   #watch(pattern: string, changed: (uri: vscode.Uri) => void): vscode.Disposable {
@@ -217,23 +206,17 @@ class BriefPanel {
     );
   }
 
-  #changed(): void {
-    clearTimeout(this.#timer);
-    this.#timer = setTimeout(() => void this.#make(), pause);
-  }
-
   /** Makes the brief of the newest texts and shows it; one after another. */
   #make(): Promise<void> {
-    clearTimeout(this.#timer);
     this.#again = this.#again.then(() => this.#makeNow()).catch(() => undefined);
     return this.#again;
   }
 
   async #makeNow(): Promise<void> {
-    if (!this.#listening) return;
+    if (!this.#panel.listening) return;
     const since = Date.now();
     const progress = (done: number, of: number) => {
-      if (Date.now() - since > patience) this.#post({ type: "reading", done, of });
+      if (Date.now() - since > patience) this.#panel.post({ type: "reading", done, of });
     };
     const stop = (this.#reading = new AbortController());
     const afresh = this.#afresh;
@@ -247,7 +230,7 @@ class BriefPanel {
       return;
     }
     this.#made = undefined;
-    this.#post({
+    this.#panel.post({
       type: "page",
       made: ++this.#count,
       top: noBrief(made.problem === stopped ? "Reading the bout files was stopped." : `${made.problem}.`),
@@ -286,9 +269,9 @@ class BriefPanel {
 
   #showPage({ brief, leftOut, number }: Made): void {
     const { fencer, against } = brief;
-    this.#panel.title = `Brief: ${fencer.name}${against === null ? "" : ` against ${against.name}`}`;
+    this.#panel.panel.title = `Brief: ${fencer.name}${against === null ? "" : ` against ${against.name}`}`;
     const { top, rest } = briefPieces(brief, leftOut);
-    this.#post({ type: "page", made: number, top, rest, subject: this.subject, plan: true });
+    this.#panel.post({ type: "page", made: number, top, rest, subject: this.subject, plan: true });
   }
 
   async #planChanged(): Promise<void> {
@@ -303,7 +286,7 @@ class BriefPanel {
     const { shown, problem } = await this.#shownPlan();
     if (this.#made !== made || shown === undefined) return;
     const notes = planNotes(made.brief, shown, briefPlayer(made.brief, "panel"));
-    this.#post({
+    this.#panel.post({
       type: "plan",
       file: this.#plan.name,
       things: shown.things.map(({ words }, at) => ({ words, notes: notes[at] ?? "" })),
@@ -327,9 +310,9 @@ class BriefPanel {
     const message = parsed.data;
     switch (message.type) {
       case "ready":
-        this.#listening = true;
+        this.#panel.listens();
         this.#tellWalk();
-        await this.#make();
+        await this.#panel.now();
         break;
       case "play":
         await this.#play(message.figure);
@@ -354,7 +337,7 @@ class BriefPanel {
         this.#reading?.abort();
         break;
       case "read again":
-        await this.#make();
+        await this.#panel.now();
         break;
       case "open plan":
         await vscode.window.showTextDocument(vscode.Uri.file(this.#plan.file), {
@@ -382,11 +365,11 @@ class BriefPanel {
       // The brief has been made again meanwhile: the new page knows where the phrases are now.
       this.#showPage(this.#made);
       await this.#showPlan();
-      this.#post({ type: "again", key: figure.key });
+      this.#panel.post({ type: "again", key: figure.key });
       return;
     }
     if (evidence.length === 0) {
-      this.#post({ type: "say", message: `Nothing to play: ${figure.title}.` });
+      this.#panel.post({ type: "say", message: `Nothing to play: ${figure.title}.` });
       return;
     }
     this.#walk?.dispose();
@@ -416,12 +399,14 @@ class BriefPanel {
   }
 
   #tellWalk(): void {
-    this.#post({ type: "playing", now: this.#walk?.now ?? null });
+    this.#panel.post({ type: "playing", now: this.#walk?.now ?? null });
   }
 
   /** Beside the panel, so that brief and picture are seen together. */
   #otherColumn(): vscode.ViewColumn {
-    return this.#panel.viewColumn === vscode.ViewColumn.One ? vscode.ViewColumn.Two : vscode.ViewColumn.One;
+    return this.#panel.panel.viewColumn === vscode.ViewColumn.One
+      ? vscode.ViewColumn.Two
+      : vscode.ViewColumn.One;
   }
 
   // ---- The plan
@@ -440,7 +425,7 @@ class BriefPanel {
     if (asked === undefined) return;
     await this.#plan.tie(thing, { about: asked.title, bouts: asked.evidence.map(({ tied }) => tied) });
     await this.#showPlan();
-    this.#post({ type: "say", message: `“${asked.title}” is tied to ${thing + 1}.` });
+    this.#panel.post({ type: "say", message: `“${asked.title}” is tied to ${thing + 1}.` });
   }
 
   // ---- The file
@@ -465,15 +450,11 @@ class BriefPanel {
     try {
       const html = briefFile(made.brief, shown, style);
       await vscode.workspace.fs.writeFile(target, new TextEncoder().encode(html));
-      this.#post({ type: "say", message: `Saved as ${shownName}.` });
+      this.#panel.post({ type: "say", message: `Saved as ${shownName}.` });
     } catch (error) {
       const reason = error instanceof Error ? error.message : String(error);
       void vscode.window.showErrorMessage(`${shownName} can't be written: ${reason}`);
     }
-  }
-
-  #post(message: ToBrief): void {
-    if (this.#listening) void this.#panel.webview.postMessage(message);
   }
 }
 
@@ -487,25 +468,4 @@ function noBrief(problem: string): string {
   return `<article class="sheet brief"><header><p class="kind">Brief</p><h1>No brief</h1>
 <p class="answer">${escaped(problem)}</p>
 <p><button type="button" class="meaning" data-key="again" data-do="read again">Read the bout files again</button></p></header></article>`;
-}
-
-/** The panel's document, without content: the page comes as a message. */
-function shell(webview: vscode.Webview, extension: vscode.Uri): string {
-  const address = (...inside: readonly string[]) =>
-    webview.asWebviewUri(vscode.Uri.joinPath(extension, ...inside)).toString();
-  const nonce = randomBytes(16).toString("base64");
-  return `<!DOCTYPE html>
-<html lang="en">
-<head>
-<meta charset="utf-8">
-<meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src ${webview.cspSource}; script-src 'nonce-${nonce}'">
-<meta name="viewport" content="width=device-width, initial-scale=1">
-<title>Brief</title>
-<link rel="stylesheet" href="${address("media", "sheet.css")}">
-</head>
-<body>
-<main id="brief"></main>
-<script nonce="${nonce}" src="${address("dist", "brief.js")}"></script>
-</body>
-</html>`;
 }

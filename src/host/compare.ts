@@ -6,13 +6,10 @@ import { sides } from "../bout/words";
 import { personKey, type BoutRow } from "../shelf";
 import { boutLabel, nameOf } from "./bouts-view";
 import { fromSheet, type FromSheet, type ToSheet } from "../messages/sheet";
-import { fileName, type SheetServices } from "./sheet";
-import { sheetOptions, sheetShell } from "./sheet-shell";
+import { PagePanel } from "./page-panel";
+import { fileName, playPhrases, sheetDocument, type SheetServices } from "./sheet";
 
 type Documents = readonly [first: vscode.TextDocument, second: vscode.TextDocument];
-
-/** Milliseconds without an edit after which the page is made again. */
-const pause = 150;
 
 const open = new Map<string, ComparePanel>();
 
@@ -100,32 +97,29 @@ function openComparison(
 }
 
 class ComparePanel {
-  readonly #panel: vscode.WebviewPanel;
+  readonly #panel: PagePanel<ToSheet>;
   readonly #services: SheetServices;
-  readonly #subscriptions: vscode.Disposable[] = [];
   #documents: Documents;
-  #timer: NodeJS.Timeout | undefined;
-  #listening = false;
   /** Counts the texts the page was to be made of; figures of an older one are asked for again. */
   #version = 0;
 
   constructor(extension: vscode.Uri, documents: Documents, services: SheetServices) {
     this.#documents = documents;
     this.#services = services;
-    this.#panel = vscode.window.createWebviewPanel(
+    const panel = vscode.window.createWebviewPanel(
       "boutline.compared",
       `Comparison: ${fileName(documents[0])}, ${fileName(documents[1])}`,
       vscode.ViewColumn.Active,
       { enableFindWidget: true },
     );
-    const { webview } = this.#panel;
-    webview.options = sheetOptions(extension);
-    this.#subscriptions.push(
-      webview.onDidReceiveMessage((message: unknown) => void this.#received(message)),
-      this.#panel.onDidChangeViewState(() => {
-        // A hidden page is thrown away; shown again it says "ready" and gets a new one.
-        if (!this.#panel.visible) this.#listening = false;
-      }),
+    this.#panel = new PagePanel(panel, {
+      ...sheetDocument,
+      extension,
+      title: "Comparison",
+      make: () => this.#showPage(),
+      received: (message) => this.#received(message),
+    });
+    this.#panel.add(
       vscode.workspace.onDidChangeTextDocument(({ document, contentChanges }) => {
         if (contentChanges.length > 0 && this.#documents.includes(document)) this.#changed();
       }),
@@ -139,11 +133,6 @@ class ComparePanel {
         this.#changed();
       }),
     );
-    this.onDispose(() => {
-      clearTimeout(this.#timer);
-      for (const subscription of this.#subscriptions) subscription.dispose();
-    });
-    webview.html = sheetShell(webview, extension, "Comparison");
   }
 
   reveal(): void {
@@ -151,18 +140,15 @@ class ComparePanel {
   }
 
   onDispose(done: () => void): void {
-    this.#subscriptions.push(this.#panel.onDidDispose(done));
+    this.#panel.onDispose(done);
   }
 
   #changed(): void {
     this.#version++;
-    clearTimeout(this.#timer);
-    this.#timer = setTimeout(() => void this.#showPage(), pause);
+    this.#panel.changed();
   }
 
   async #showPage(): Promise<void> {
-    clearTimeout(this.#timer);
-    if (!this.#listening) return;
     const pages = await import("../pages");
     const { againstOf } = await import("../figures");
     const version = this.#version;
@@ -181,7 +167,7 @@ class ComparePanel {
             ],
             againstOf(first.study, second.study),
           );
-    this.#post({ type: "page", version, html, file: this.#documents[0].uri.toString() });
+    this.#panel.post({ type: "page", version, html, file: this.#documents[0].uri.toString() });
   }
 
   /** Figures of half a file would be wrong without looking so, so there are none. */
@@ -196,8 +182,8 @@ class ComparePanel {
     if (!message.success) return;
     switch (message.data.type) {
       case "ready":
-        this.#listening = true;
-        await this.#showPage();
+        this.#panel.listens();
+        await this.#panel.now();
         break;
       case "evidence":
         await this.#playEvidence(message.data);
@@ -213,24 +199,13 @@ class ComparePanel {
   async #playEvidence({ key, title, entries, of, version }: Extract<FromSheet, { type: "evidence" }>) {
     if (version !== this.#version) {
       // The entries have moved since: the new page knows where they are now.
-      await this.#showPage();
-      this.#post({ type: "again", key });
+      await this.#panel.now();
+      this.#panel.post({ type: "again", key });
       return;
     }
     const document = this.#documents[of === "second" ? 1 : 0];
-    const { study } = this.#services.documents.read(document);
-    if (study === undefined) return;
-    const { stretchesOf } = await import("../pages");
-    const stretches = stretchesOf(study.bout, entries);
-    if (stretches.length === 0) {
-      this.#post({ type: "say", message: `Nothing to play: ${title}.` });
-      return;
-    }
-    this.#post({ type: "say", message: `Playing ${title}: ${stretches.length} in a row.` });
-    await this.#services.play(document, title, stretches);
-  }
-
-  #post(message: ToSheet): void {
-    void this.#panel.webview.postMessage(message);
+    await playPhrases(this.#services, document, title, entries, (message) =>
+      this.#panel.post({ type: "say", message }),
+    );
   }
 }

@@ -8,7 +8,7 @@ import type { TagDefinitions } from "../figures";
 import type { SectionName, Stretch } from "../pages";
 import { textFindings } from "../rules";
 import type { BoutDocuments } from "./documents";
-import { sheetOptions, sheetShell } from "./sheet-shell";
+import { PagePanel } from "./page-panel";
 
 /** What the panel needs of the rest of the host. */
 export interface SheetServices {
@@ -27,8 +27,13 @@ export interface SheetServices {
 /** The panel's kind, by which VS Code brings it back after a reload of the window. */
 const sheetViewType = "boutline.sheet";
 
-/** Milliseconds without an edit after which the page is made again. */
-const pause = 150;
+/** What every panel of a sheet has in common. */
+export const sheetDocument = {
+  body: `<main id="sheet"></main>
+<p id="said" class="said" role="status"></p>`,
+  script: "sheet.js",
+  pause: 150,
+};
 
 const open = new Map<string, SheetPanel>();
 
@@ -80,13 +85,9 @@ function newPanel(): vscode.WebviewPanel {
 
 class SheetPanel {
   readonly #extension: vscode.Uri;
-  readonly #panel: vscode.WebviewPanel;
+  readonly #panel: PagePanel<ToSheet>;
   readonly #services: SheetServices;
-  readonly #subscriptions: vscode.Disposable[] = [];
   #document: vscode.TextDocument;
-  #timer: NodeJS.Timeout | undefined;
-  /** Whether the page's script listens; it does not while the panel is hidden. */
-  #listening = false;
   /** The sections the reader has unfolded; undefined until the reader says otherwise than the page came. */
   #open: ReadonlySet<SectionName> | undefined;
 
@@ -99,31 +100,25 @@ class SheetPanel {
     this.#extension = extension;
     this.#document = document;
     this.#services = services;
-    this.#panel = panel;
     panel.title = `Study sheet: ${fileName(document)}`;
-    panel.webview.options = sheetOptions(extension);
-    const { webview } = this.#panel;
-    this.#subscriptions.push(
-      webview.onDidReceiveMessage((message: unknown) => this.#received(message)),
-      this.#panel.onDidChangeViewState(() => {
-        // A hidden page is thrown away; shown again it says "ready" and gets a new one.
-        if (!this.#panel.visible) this.#listening = false;
-      }),
+    this.#panel = new PagePanel(panel, {
+      ...sheetDocument,
+      extension,
+      title: "Study sheet",
+      make: () => this.#showPage(),
+      received: (message) => this.#received(message),
+    });
+    this.#panel.add(
       vscode.workspace.onDidChangeTextDocument(({ document: changed }) => {
-        if (changed === this.#document) this.#changed();
+        if (changed === this.#document) this.#panel.changed();
       }),
       // Closed and opened again, the file has another document.
       vscode.workspace.onDidOpenTextDocument((opened) => {
         if (opened.uri.toString() !== this.#document.uri.toString()) return;
         this.#document = opened;
-        this.#changed();
+        this.#panel.changed();
       }),
     );
-    this.onDispose(() => {
-      clearTimeout(this.#timer);
-      for (const subscription of this.#subscriptions) subscription.dispose();
-    });
-    webview.html = sheetShell(webview, extension, "Study sheet");
   }
 
   reveal(): void {
@@ -131,18 +126,11 @@ class SheetPanel {
   }
 
   onDispose(done: () => void): void {
-    this.#subscriptions.push(this.#panel.onDidDispose(done));
-  }
-
-  #changed(): void {
-    clearTimeout(this.#timer);
-    this.#timer = setTimeout(() => void this.#showPage(), pause);
+    this.#panel.onDispose(done);
   }
 
   /** Makes the page of the newest text and shows it. */
   async #showPage(): Promise<void> {
-    clearTimeout(this.#timer);
-    if (!this.#listening) return;
     const pages = await import("../pages");
     const { version } = this.#document;
     const { reading, study } = this.#services.documents.read(this.#document);
@@ -151,7 +139,7 @@ class SheetPanel {
         ? pages.unreadablePage(fileName(this.#document), textFindings(reading))
         : pages.studyPage(study, this.#open, await this.#definitions());
     if (version !== this.#document.version) return this.#showPage();
-    this.#post({ type: "page", version, html, file: this.#document.uri.toString() });
+    this.#panel.post({ type: "page", version, html, file: this.#document.uri.toString() });
   }
 
   async #received(raw: unknown): Promise<void> {
@@ -159,13 +147,13 @@ class SheetPanel {
     if (!message.success) return;
     switch (message.data.type) {
       case "ready":
-        this.#listening = true;
+        this.#panel.listens();
         if (message.data.open !== undefined) await this.#unfold(message.data.open);
-        await this.#showPage();
+        await this.#panel.now();
         break;
       case "sections":
         await this.#unfold(message.data.open);
-        await this.#showPage();
+        await this.#panel.now();
         break;
       case "meaning":
         await this.#showMeaning(message.data.section);
@@ -217,7 +205,10 @@ class SheetPanel {
     const { studyFile } = await import("../pages");
     const html = studyFile(study, style, await this.#definitions());
     await vscode.workspace.fs.writeFile(target, new TextEncoder().encode(html));
-    this.#post({ type: "say", message: `Saved as ${target.path.slice(target.path.lastIndexOf("/") + 1)}.` });
+    this.#panel.post({
+      type: "say",
+      message: `Saved as ${target.path.slice(target.path.lastIndexOf("/") + 1)}.`,
+    });
   }
 
   /** What the coach's own words mean, from `tags.json` beside the bout file. */
@@ -236,25 +227,34 @@ class SheetPanel {
   async #playEvidence({ key, title, entries, version }: Extract<FromSheet, { type: "evidence" }>) {
     if (version !== this.#document.version) {
       // The entries have moved since: the new page knows where they are now.
-      await this.#showPage();
-      this.#post({ type: "again", key });
+      await this.#panel.now();
+      this.#panel.post({ type: "again", key });
       return;
     }
-    const { study } = this.#services.documents.read(this.#document);
-    if (study === undefined) return;
-    const { stretchesOf } = await import("../pages");
-    const stretches = stretchesOf(study.bout, entries);
-    if (stretches.length === 0) {
-      this.#post({ type: "say", message: `Nothing to play: ${title}.` });
-      return;
-    }
-    this.#post({ type: "say", message: `Playing ${title}: ${stretches.length} in a row.` });
-    await this.#services.play(this.#document, title, stretches);
+    await playPhrases(this.#services, this.#document, title, entries, (message) =>
+      this.#panel.post({ type: "say", message }),
+    );
   }
+}
 
-  #post(message: ToSheet): void {
-    void this.#panel.webview.postMessage(message);
+/** Plays phrases in the viewer of their bout and says so. */
+export async function playPhrases(
+  { documents, play }: SheetServices,
+  document: vscode.TextDocument,
+  title: string,
+  entries: readonly number[],
+  say: (message: string) => void,
+): Promise<void> {
+  const { study } = documents.read(document);
+  if (study === undefined) return;
+  const { stretchesOf } = await import("../pages");
+  const stretches = stretchesOf(study.bout, entries);
+  if (stretches.length === 0) {
+    say(`Nothing to play: ${title}.`);
+    return;
   }
+  say(`Playing ${title}: ${stretches.length} in a row.`);
+  await play(document, title, stretches);
 }
 
 export function fileName({ uri }: Pick<vscode.TextDocument, "uri">): string {
