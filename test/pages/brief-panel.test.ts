@@ -178,6 +178,18 @@ describe("the panel of a brief", () => {
     });
   });
 
+  test("a draft from before the words that were kept asks nothing; one the file doesn't hold asks", async () => {
+    await page.close();
+    const draft = { words: "half a t", base: "" };
+    page = await openPanel({ subject, drafts: [draft, draft] });
+    await send(pageMessage(1), planMessage("half a thought of mine", "something else"));
+    expect(await page.locator("#thing-1").inputValue()).toBe("half a thought of mine");
+    expect(await page.locator("#thing-2").inputValue()).toBe("half a t");
+    const asks = page.locator(".thing .choice");
+    expect([await asks.nth(0).isVisible(), await asks.nth(1).isVisible()]).toEqual([false, true]);
+    expect(await asks.nth(1).locator("blockquote").innerText()).toBe("something else");
+  });
+
   test("what is being played stands at the foot, with the ways on and to tie it", async () => {
     await send(pageMessage(1), planMessage());
     const now = {

@@ -28,6 +28,8 @@ export class Thing {
   #base = "";
   #theirs: string | undefined;
   #told = false;
+  /** The field holds what was being written when the window was closed, as far as the editor had noted it by then. */
+  #drafted = false;
 
   constructor(number: number, draft: Draft | null, needs: ThingNeeds) {
     this.#needs = needs;
@@ -55,13 +57,17 @@ export class Thing {
     if (draft === null) return;
     this.#words.value = draft.words;
     this.#base = draft.base;
+    this.#drafted = true;
   }
 
   /** What the file says, and what stands under the field. */
   take(words: string, notes: string, version: number): void {
     this.#notes.show(version, notes);
     const mine = this.#words.value;
-    if (mine === this.#base || mine === words) {
+    // The editor notes drafts now and then only: one that the file holds was kept, and more was written after it.
+    const overtaken = this.#drafted && words.includes(mine);
+    this.#drafted = false;
+    if (mine === this.#base || mine === words || overtaken) {
       if (mine !== words) this.#words.value = words;
       this.#settle(words);
     } else if (words !== this.#base) this.clash(words);
@@ -123,6 +129,7 @@ export class Thing {
   }
 
   #typed(): void {
+    this.#drafted = false;
     this.#fit();
     const { value } = this.#words;
     this.#needs.draft({ words: value, base: this.#base });
