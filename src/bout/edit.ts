@@ -5,7 +5,8 @@ import { fieldEdits, type FieldChange } from "./field-text";
 import { entryText, isRecord, plain, same, withField, type Json } from "./json-value";
 import { deleteText, insertText, layoutOf, type Layout } from "./log-text";
 import { failure, success, type Result } from "./result";
-import { scanBout, type Scan, type Stretch } from "./scan";
+import { rescan } from "./rescan";
+import type { Scan, Stretch } from "./scan";
 import type { WrittenEntry } from "./schema";
 import { applyEdits, merged, narrowed, type TextEdit } from "./text-edit";
 import { parseTime } from "./time";
@@ -58,7 +59,7 @@ export function editBout(scan: Scan, change: Change): Result<Edited, NotEdited> 
         ? deletion(layout, change.index)
         : alteration(layout, change.index, change.fields);
   const text = applyEdits(scan.text, edits);
-  const after = scanBout(text);
+  const after = rescan(scan, edits, text);
   if (after.broken || !isMeant(scan, after, meant))
     return failure({
       why: "not-as-meant",

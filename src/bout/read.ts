@@ -3,6 +3,7 @@
 
 import { findNodeAtLocation, parseTree, type Node } from "jsonc-parser";
 import type * as z from "zod";
+import type { EntryCache } from "./entry-cache";
 import { explain, suggestion } from "./explain";
 import { quickEntry, quickHead, type Head } from "./quick-entry";
 import type { Problem, Severity } from "./result";
@@ -50,9 +51,7 @@ export interface Reading {
   readonly editable: boolean;
 }
 
-/** Entries already checked, by their text; share one between readings of a changing document. */
-export type EntryCache = Map<string, Entry>;
-
+/** `cache` is shared between the readings of a changing document. */
 export function readBout(text: string, cache?: EntryCache): Reading {
   return readScan(scanBout(text), cache);
 }
@@ -161,12 +160,12 @@ function readLog(
     const stretch = scan.stretches[index];
     if (stretch === undefined) return;
     const { offset, length } = stretch;
-    const source = cache === undefined ? undefined : scan.text.slice(offset, offset + length);
-    let entry = source === undefined ? undefined : cache?.get(source);
+    const text = () => scan.text.slice(offset, offset + length);
+    let entry = cache?.find(raw, text);
     if (entry === undefined) {
       const before = problems.length;
       entry = readEntry(raw, (rule, severity, message, path) => {
-        const tree = parseTree(scan.text.slice(offset, offset + length), [], { allowTrailingComma: true });
+        const tree = parseTree(text(), [], { allowTrailingComma: true });
         const inside = nearestNode(tree, path) ?? { offset: 0, length };
         problems.push({
           rule,
@@ -176,8 +175,7 @@ function readLog(
           entry: index,
         });
       });
-      if (source !== undefined && entry !== undefined && problems.length === before)
-        cache?.set(source, entry);
+      if (entry !== undefined && problems.length === before) cache?.keep(raw, text(), entry);
     }
     if (entry === undefined || !isRecord(raw)) return;
     records.push({ index, entry, at: String(raw[timeField(entry.kind)]), offset, length });

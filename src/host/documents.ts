@@ -2,7 +2,8 @@
 // entry whose text did not change is not checked again.
 
 import type { TextDocument } from "vscode";
-import { readScan, type Bout, type EntryCache, type Reading } from "../bout/read";
+import { EntryCache } from "../bout/entry-cache";
+import { readScan, type Bout, type Reading } from "../bout/read";
 import { scanBout, type Scan } from "../bout/scan";
 import { studyOf, type EditionFile, type Study } from "../rules";
 
@@ -58,9 +59,9 @@ export class BoutDocuments {
   }
 
   #readScan(document: TextDocument, scan: Scan): Reading {
-    const entries: EntryCache = this.#entries.get(document) ?? (new Map() as EntryCache);
+    const entries = this.#entries.get(document) ?? new EntryCache();
     const reading = readScan(scan, entries);
-    if (entries.size > (reading.bout?.log.length ?? 0) * 2 + spareEntries) entries.clear();
+    entries.limit((reading.bout?.log.length ?? 0) * 2 + spareEntries);
     this.#entries.set(document, entries);
     return reading;
   }

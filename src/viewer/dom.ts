@@ -38,6 +38,17 @@ export function setText(target: Element, text: string): void {
   if (target.textContent !== text) target.textContent = text;
 }
 
+/** Writes an attribute only where it differs: the page is shown anew with every frame, and assistive programs are told of
+ * every writing. */
+export function setAttribute(target: Element, name: string, value: string): void {
+  if (target.getAttribute(name) !== value) target.setAttribute(name, value);
+}
+
+/** The same for the choice of a list. */
+export function setChoice(target: HTMLSelectElement, value: string): void {
+  if (target.value !== value) target.value = value;
+}
+
 export function setAttributes(target: Element, attributes: Attributes): void {
   for (const [name, value] of Object.entries(attributes)) {
     if (value === undefined || value === false) target.removeAttribute(name);

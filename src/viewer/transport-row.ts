@@ -4,7 +4,7 @@
 import { formatTime, type Milliseconds } from "../bout/time";
 import { commandById } from "../messages/commands";
 import type { Source, TransportAction } from "../messages/contract";
-import { element, fill, setText } from "./dom";
+import { element, fill, setAttribute, setChoice, setText } from "./dom";
 import type { KeyNames } from "./key-names";
 import { speeds, type Clock } from "./picture/clock";
 import type { Recordings } from "./recordings";
@@ -21,7 +21,7 @@ export interface TransportEvents {
 }
 
 /** How often the time is written while the picture runs, in milliseconds. */
-const every = 100;
+const every = 200;
 
 export class TransportRow {
   readonly element: HTMLElement;
@@ -98,14 +98,14 @@ export class TransportRow {
     const [play, , , repeat] = this.#buttons;
     const playing = play?.button.firstElementChild;
     if (playing !== null && playing !== undefined) setText(playing, clock.playing ? "pause" : "play");
-    repeat?.button.setAttribute("aria-pressed", String(again));
-    this.#speed.value = String(speed);
+    if (repeat !== undefined) setAttribute(repeat.button, "aria-pressed", String(again));
+    setChoice(this.#speed, String(speed));
     this.#soundOn = sound;
     this.#sound.hidden = !hasPicture;
     setText(this.#sound, sound ? "sound on" : "sound off");
     setText(this.#state, state);
     if (sources !== this.#shownSources) this.#listRecordings(sources);
-    this.#recordings.value = String(chosen);
+    setChoice(this.#recordings, String(chosen));
   }
 
   /** While the picture runs nobody can read each frame's time, and writing it costs a weak machine more than the frame:

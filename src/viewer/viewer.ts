@@ -415,7 +415,7 @@ export class Viewer {
     this.#pad.show(head, phrase, placing ? "Points are being placed." : head.editable ? "" : whyNotEditable);
     this.sentence.show(item, phrase, head.editable ? this.#names : undefined, news || !clock.playing);
     this.#showLine(scene, news);
-    this.#line.moveTo(clock.at, item);
+    this.#line.moveTo(clock.at, item, clock.playing);
     this.#strip.show(head, items, item);
     this.picture.mark(placing ? this.placing.marks() : poses(scene, clock.at, clock.frame));
     this.#shownScene = scene;

@@ -1,12 +1,13 @@
 // The findings of a bout of 2,000 phrases after one edit, against the ledger alone; and what absurd logs take.
 
-import { readBout, type EntryCache } from "../../src/bout/read";
+import { EntryCache } from "../../src/bout/entry-cache";
+import { readBout } from "../../src/bout/read";
 import { findingsOf, ledger, studyOf, type Ledger } from "../../src/rules";
 import { longBout } from "./bouts";
 
 const rounds = 60;
 const text = longBout(2000);
-const cache: EntryCache = new Map() as EntryCache;
+const cache = new EntryCache();
 
 /** The text after an edit in the middle: a halt a little later, another one each time. */
 function edited(round: number): string {

@@ -165,7 +165,8 @@ describe("for any valid bout in any hand formatting", () => {
         const before = readBout(text);
         const result = editBout(before.scan, { do: "insert", entry });
         if (!result.ok) throw new Error(result.problem.message);
-        const { text: after, index } = result.value;
+        const { text: after, index, scan } = result.value;
+        expect(scan).toEqual(scanBout(after));
         const reading = readBout(after);
         expect(reading.problems.filter((problem) => problem.severity === "error")).toEqual([]);
         expect(reading.scan.entries[index]).toEqual(entry);
@@ -189,6 +190,7 @@ describe("for any valid bout in any hand formatting", () => {
         const index = pick % entries.length;
         const result = editBout(scanBout(text), { do: "delete", index });
         if (!result.ok) throw new Error(result.problem.message);
+        expect(result.value.scan).toEqual(scanBout(result.value.text));
         expect(pieces(result.value.text)).toEqual(rest(pieces(text), index));
         kept(result.value.text, comments);
       }),
@@ -231,7 +233,8 @@ describe("for any valid bout in any hand formatting", () => {
           const index = phrases[pick % phrases.length] ?? 0;
           const result = editBout(before, { do: "change", index, fields });
           if (!result.ok) throw new Error(result.problem.message);
-          const { text: after, index: place } = result.value;
+          const { text: after, index: place, scan } = result.value;
+          expect(scan).toEqual(scanBout(after));
           expect(rest(pieces(after), place)).toEqual(rest(pieces(text), index));
           const raw = scanBout(after).entries[place] as Record<string, unknown>;
           for (const { path, value } of fields.filter(

@@ -1,5 +1,6 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
+import { EntryCache } from "../../src/bout/entry-cache";
 import { readBout, type Reading } from "../../src/bout/read";
 import { anyBout, boutText, header } from "./texts";
 
@@ -262,7 +263,7 @@ test("entries out of order, with a halt before the start, are read as they stand
 });
 
 test("any valid entry in any formatting is read without a problem, and the same with a cache", () => {
-  const cache = new Map();
+  const cache = new EntryCache();
   fc.assert(
     fc.property(anyBout, ({ text, entries }) => {
       const reading = readBout(text);

@@ -1,5 +1,6 @@
 import { expect, test } from "vitest";
-import { readBout, type EntryCache } from "../../src/bout/read";
+import { EntryCache } from "../../src/bout/entry-cache";
+import { readBout } from "../../src/bout/read";
 import { sceneOf, spliceOf, type SceneContent } from "../../src/host/scene";
 import { sceneSchema, type Item } from "../../src/messages/scene";
 import { studyOf } from "../../src/rules/index";
@@ -196,7 +197,7 @@ test("A scene made after another one is the same as one made from nothing, whate
   ];
   const about = [{}, { rules: "fie-2026" }, { video: false }, { format: "pool" }];
   const cases = logs.flatMap((log) => about.map((more) => boutText(log, more)));
-  const cache: EntryCache = new Map();
+  const cache = new EntryCache();
   const made = (text: string, before?: SceneContent) => {
     const reading = readBout(text, cache);
     return sceneOf(reading, studyOf(reading), true, before);
@@ -211,7 +212,7 @@ test("A scene made after another one is the same as one made from nothing, whate
 });
 
 test("Items that still hold are taken over as they are", () => {
-  const cache: EntryCache = new Map();
+  const cache = new EntryCache();
   const made = (text: string, before?: SceneContent) => {
     const reading = readBout(text, cache);
     return sceneOf(reading, studyOf(reading), true, before);

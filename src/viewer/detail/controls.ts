@@ -3,7 +3,7 @@
 
 import { sides } from "../../bout/words";
 import type { Head, Item } from "../../messages/scene";
-import { element, fill } from "../dom";
+import { element, fill, setChoice } from "../dom";
 import { shortName } from "../ledger-line";
 import { shownText, type EntryField } from "./entry-fields";
 
@@ -83,8 +83,7 @@ function choiceControl(
     place: element("label", { class: "field choice" }, element("span", {}, field.words), select),
     inputs: [select],
     show: (item) => {
-      const value = shownText(item.fields[field.name]);
-      if (select.value !== value) select.value = value;
+      setChoice(select, shownText(item.fields[field.name]));
     },
   };
 }
@@ -223,7 +222,7 @@ function showText(input: HTMLInputElement, text: string): void {
   const typing = document.activeElement === input && input.value !== input.dataset["before"];
   if (typing) return;
   if (input.value !== text) input.value = text;
-  input.dataset["before"] = text;
+  if (input.dataset["before"] !== text) input.dataset["before"] = text;
 }
 
 /** "left" says whose it is. */

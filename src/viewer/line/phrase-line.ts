@@ -3,7 +3,7 @@
 
 import { formatTime, type Milliseconds } from "../../bout/time";
 import type { Item } from "../../messages/scene";
-import { element, setText } from "../dom";
+import { element, setAttribute, setText } from "../dom";
 import type { HeldScene } from "../held-scene";
 import { shortName } from "../ledger-line";
 import type { SoundLevels } from "../sound-levels";
@@ -129,17 +129,19 @@ export class PhraseLine {
     setText(this.#noteOfBelow, told.filter((one) => one !== "").join("; "));
   }
 
-  /** Moves the playhead, which stays in view. */
-  moveTo(at: Milliseconds, item: Item | undefined): void {
+  /** Moves the playhead, which stays in view. While the picture runs its place is told in whole seconds. */
+  moveTo(at: Milliseconds, item: Item | undefined, playing: boolean): void {
     const moved = at !== this.#at;
     this.#at = at;
     this.#item = item;
     if (moved) this.#follow();
     this.#place();
-    this.#track.setAttribute("aria-valuenow", String(Math.round(at / 1000)));
-    this.#track.setAttribute(
+    const told = formatTime(playing ? ((Math.floor(at / 1000) * 1000) as Milliseconds) : at);
+    setAttribute(this.#track, "aria-valuenow", String(Math.round(at / 1000)));
+    setAttribute(
+      this.#track,
       "aria-valuetext",
-      `${formatTime(at)}${item === undefined ? "" : `, ${item.number === null ? item.kind : `phrase ${item.number}`}: ${item.sentence}${this.#picked.has(item.index) ? ", picked" : ""}`}`,
+      `${told}${item === undefined ? "" : `, ${item.number === null ? item.kind : `phrase ${item.number}`}: ${item.sentence}${this.#picked.has(item.index) ? ", picked" : ""}`}`,
     );
   }
 
