@@ -12,6 +12,10 @@ mkdirSync(output, { recursive: true });
 const wanted = process.argv.slice(2);
 const asked = (name) => wanted.length === 0 || wanted.includes(name);
 
+/** After an edit of a long file the editor's own JSON service is busy for half a second; every press and edit that is
+ * measured begins this long after the one before, in milliseconds. */
+const quiet = 2000;
+
 const rows = [];
 const row = (what, measured, limit, met) => {
   rows.push(met);
@@ -233,10 +237,6 @@ function entriesOf(clockFile) {
     .filter((line) => line !== "")
     .map((line) => JSON.parse(line));
 }
-
-/** After an edit of a long file the editor's own JSON service is busy for half a second; every press and edit that is
- * measured begins this long after the one before, in milliseconds. */
-const quiet = 2000;
 
 /** Takes key presses in the viewer and bare edits in turns. */
 async function keys(opened, seen, phrases) {
