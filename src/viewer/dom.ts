@@ -52,7 +52,7 @@ export function setChoice(target: HTMLSelectElement, value: string): void {
 export function setAttributes(target: Element, attributes: Attributes): void {
   for (const [name, value] of Object.entries(attributes)) {
     if (value === undefined || value === false) target.removeAttribute(name);
-    else target.setAttribute(name, value === true ? "" : String(value));
+    else setAttribute(target, name, value === true ? "" : String(value));
   }
 }
 

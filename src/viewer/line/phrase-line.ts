@@ -136,12 +136,12 @@ export class PhraseLine {
     this.#item = item;
     if (moved) this.#follow();
     this.#place();
-    const told = formatTime(playing ? ((Math.floor(at / 1000) * 1000) as Milliseconds) : at);
-    setAttribute(this.#track, "aria-valuenow", String(Math.round(at / 1000)));
+    const told = playing ? ((Math.floor(at / 1000) * 1000) as Milliseconds) : at;
+    setAttribute(this.#track, "aria-valuenow", String(Math.round(told / 1000)));
     setAttribute(
       this.#track,
       "aria-valuetext",
-      `${told}${item === undefined ? "" : `, ${item.number === null ? item.kind : `phrase ${item.number}`}: ${item.sentence}${this.#picked.has(item.index) ? ", picked" : ""}`}`,
+      `${formatTime(told)}${item === undefined ? "" : `, ${item.number === null ? item.kind : `phrase ${item.number}`}: ${item.sentence}${this.#picked.has(item.index) ? ", picked" : ""}`}`,
     );
   }
 
