@@ -7,6 +7,11 @@ import type { Reader } from "./reader";
 export function summaryLines({ summary }: Figures, { play }: Reader): Markup {
   return markup`<section class="summary"><h2>In short</h2><ol>${summary.map(
     ({ text, entries }, index) =>
-      markup`<li>${play({ key: `summary.${index}`, title: text, entries, plain: true }, text)}</li>`,
+      markup`<li>${play({ key: `summary.${index}`, title: withoutStop(text), entries, plain: true }, text)}</li>`,
   )}</ol></section>`;
+}
+
+/** While it plays, the sentence goes on: ": 1 of 4". */
+function withoutStop(sentence: string): string {
+  return sentence.replace(/\.$/, "");
 }

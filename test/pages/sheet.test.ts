@@ -50,6 +50,14 @@ describe("the study sheet of the demo bout", () => {
     expect(new Set(keys).size).toBe(keys.length);
   });
 
+  test("names what plays without a full stop, since the line over the picture goes on after it", () => {
+    const titles = [...page.matchAll(/data-title="([^"]*)"/g)].map(([, title]) => title);
+    expect(titles).toContain(
+      "Kel Odrey beat Vessa Tarn 15 to 12, in 42 phrases and 0:54 of fencing; all of them tagged with actions",
+    );
+    expect(titles.filter((title) => title?.endsWith("."))).toEqual([]);
+  });
+
   test("says which way the platforms drift, how far, and how sure that is", () => {
     const { drift } = sheet;
     expect(drift?.towards).toBe("right");
