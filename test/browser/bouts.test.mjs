@@ -15,14 +15,18 @@ const axe = readFileSync(path.join(checkout, "node_modules", "axe-core", "axe.mi
 /** Menus and boxes take no click in their first tenth of a second. */
 const settle = ({ page }) => page.waitForTimeout(500);
 
-/** A menu may be closed under the pointer by news of the tree; then it is opened again. */
-async function menu(editor, of, entry) {
+/**
+ * Takes an entry of a row's menu. News of the tree may close a menu under the pointer or take a selection back while it
+ * is made; then the rows are chosen and the menu is opened again.
+ */
+async function menu(editor, of, entry, choose = async () => undefined) {
   const item = editor.page.locator(".context-view .action-item:visible").filter({ hasText: entry });
-  for (let left = 3; ; left -= 1) {
-    await of.click({ button: "right" });
-    await item.waitFor();
-    await settle(editor);
+  for (let left = 5; ; left -= 1) {
     try {
+      await choose();
+      await of.click({ button: "right", timeout: 5000 });
+      await item.waitFor({ timeout: 5000 });
+      await settle(editor);
       await item.click({ timeout: 3000 });
       return;
     } catch (error) {
@@ -149,9 +153,15 @@ test("two bouts selected are compared, and a figure plays in its own bout", asyn
   const north = page.locator('.part.sidebar .monaco-list-row[aria-label*="north.bout.json"]');
   const south = page.locator('.part.sidebar .monaco-list-row[aria-label*="south.bout.json"]');
   await north.waitFor();
-  await north.click();
-  await south.click({ modifiers: ["Control"] });
-  await menu(editor, south, "Compare the two bouts");
+  await menu(editor, south, "Compare the two bouts", async () => {
+    await north.click();
+    await south.click({ modifiers: ["Control"] });
+    await page.waitForFunction(
+      () => globalThis.document.querySelectorAll(".part.sidebar .monaco-list-row.selected").length === 2,
+      undefined,
+      { timeout: 5000 },
+    );
+  });
   const body = await comparison(editor);
   await body.locator("h1", { hasText: "Two bouts compared" }).waitFor();
   await editor.page.waitForTimeout(500);
