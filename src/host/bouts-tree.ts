@@ -3,7 +3,7 @@
 import { stat } from "node:fs/promises";
 import path from "node:path";
 import * as vscode from "vscode";
-import { Shelf, type BoutRow } from "../shelf";
+import { Shelf, type BoutRow, type ShelfRow } from "../shelf";
 import { endingOf, recordingEndings } from "../shelf/recordings";
 import { boutFiles } from "./bout-file";
 import { boutBadges, suggestionMeant, type BoutNode } from "./bout-nodes";
@@ -22,7 +22,7 @@ export interface BoutsTreeOptions {
   readonly view: BoutsView;
   /** The rows are to be asked for again. */
   readonly refresh: () => void;
-  /** The shelf was read, or some of it again. */
+  /** The folders were looked through, or some of the shelf was read again. */
   readonly listed: (bouts: readonly BoutRow[]) => void;
 }
 
@@ -219,11 +219,23 @@ export class BoutsTree implements vscode.Disposable {
       signal: this.#stop.signal,
     });
     this.#shelf = shelf;
+    await shelf.recall();
+    const recalled = shelf.rows;
+    const looking = this.#lookThrough(shelf, recalled);
+    // What was there the last time shows at once; a slow disk may take long to be looked through.
+    if (recalled.length === 0) await looking;
+  }
+
+  async #lookThrough(shelf: Shelf, before: readonly ShelfRow[]): Promise<void> {
     await vscode.window.withProgress({ location: { viewId: "boutline.bouts" } }, () => shelf.refresh());
     if (this.#shelf !== shelf) return;
     this.#remarks = undefined;
     this.#options.listed(shelf.bouts);
     this.#saveSoon();
+    const { rows } = shelf;
+    const isAsBefore = rows.length === before.length && rows.every((row, index) => row === before[index]);
+    // The first rows are being asked for already; so is what was left out with them.
+    if (before.length > 0 && !(isAsBefore && shelf.leftOut.length === 0)) this.#options.refresh();
   }
 
   #note({ scheme, fsPath }: vscode.Uri): void {

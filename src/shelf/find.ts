@@ -1,9 +1,9 @@
 // Which bout files are there under some folders? Each once, whatever the links; what can't be looked into is told, not
 // passed over.
 
-import { lstatSync, realpathSync, statSync, type Dirent } from "node:fs";
-import { readdir } from "node:fs/promises";
+import { lstatSync, readdirSync, realpathSync, statSync, type Dirent } from "node:fs";
 import path from "node:path";
+import { setImmediate as breath } from "node:timers/promises";
 
 export const boutFileEnding = ".bout.json";
 
@@ -28,15 +28,31 @@ export interface FoundFiles {
   readonly leftOut: readonly LeftOut[];
 }
 
+/** What one folder holds, told as soon as it was looked into. */
+export interface FolderFound {
+  /** In no order. */
+  readonly files: readonly BoutFile[];
+  /** Whether there is a regular file of exactly this name in it; false where only a look at the file can tell. */
+  readonly hasFile: (name: string) => boolean;
+}
+
 /** Looks through the folders and all folders in them; a bout file may be named as well, and is then taken whatever its
  * name. Folders called `node_modules` or with a dot in front are not looked into. A link to something under the folders
- * is passed over, since that is found itself; one that leads out of them is left out and told. `onFound` is told of the
- * files of each folder as soon as that was looked into. */
-export async function findBoutFiles(
+ * is passed over, since that is found itself; one that leads out of them is left out and told. */
+export async function findBoutFiles(folders: readonly string[]): Promise<FoundFiles> {
+  const files: BoutFile[] = [];
+  const leftOut = await lookThrough(folders, (found) => {
+    for (const file of found.files) files.push(file);
+  });
+  return { files: files.sort((one, other) => byText(one.file, other.file)), leftOut };
+}
+
+/** The same for one who wants each folder's files while others are still looked for. Answers what was left out. */
+export async function lookThrough(
   folders: readonly string[],
-  onFound?: (files: readonly BoutFile[]) => void,
-): Promise<FoundFiles> {
-  const search: Search = { files: new Map(), leftOut: [], roots: [], seen: new Set(), onFound };
+  onFound: (found: FolderFound) => void,
+): Promise<readonly LeftOut[]> {
+  const search: Search = { taken: new Set(), leftOut: [], roots: [], seen: new Set(), onFound };
   const given = folders.map((folder) => path.resolve(folder));
   // All of them first, so that a link from one to another is known to lead to a folder that is looked through.
   const roots = given.flatMap((folder) => {
@@ -49,20 +65,18 @@ export async function findBoutFiles(
   });
   search.roots.push(...roots);
   for (const root of roots) await lookAt(search, root);
-  return {
-    files: [...search.files.values()].sort((one, other) => order(one.file, other.file)),
-    leftOut: search.leftOut.sort((one, other) => order(one.file, other.file)),
-  };
+  return search.leftOut.sort((one, other) => byText(one.file, other.file));
 }
 
 interface Search {
-  readonly files: Map<string, BoutFile>;
+  /** Paths of files. */
+  readonly taken: Set<string>;
   readonly leftOut: LeftOut[];
   /** Real paths of what is looked through. */
   readonly roots: string[];
   /** Real paths of folders looked into. */
   readonly seen: Set<string>;
-  readonly onFound: ((files: readonly BoutFile[]) => void) | undefined;
+  readonly onFound: (found: FolderFound) => void;
 }
 
 async function lookAt(search: Search, root: string): Promise<void> {
@@ -70,21 +84,29 @@ async function lookAt(search: Search, root: string): Promise<void> {
     if (statSync(root).isDirectory()) await lookInto(search, root);
     else {
       const file = take(search, root);
-      if (file !== undefined) search.onFound?.([file]);
+      if (file !== undefined) search.onFound({ files: [file], hasFile: () => false });
     }
   } catch (error) {
     search.leftOut.push({ file: root, message: reasonOf(error) });
   }
 }
 
+/** Milliseconds of looking before others have their turn. Waiting for each folder would take longer than looking into it. */
+const atATime = 10;
+
 async function lookInto(search: Search, top: string): Promise<void> {
   const waiting = [top];
+  let since = performance.now();
   for (let folder = waiting.pop(); folder !== undefined; folder = waiting.pop()) {
     if (search.seen.has(folder)) continue;
     search.seen.add(folder);
+    if (performance.now() - since > atATime) {
+      await breath();
+      since = performance.now();
+    }
     let inside: Dirent[];
     try {
-      inside = await readdir(folder, { withFileTypes: true });
+      inside = readdirSync(folder, { withFileTypes: true });
     } catch (error) {
       search.leftOut.push({ file: folder, message: reasonOf(error) });
       continue;
@@ -101,7 +123,10 @@ async function lookInto(search: Search, top: string): Promise<void> {
         if (taken !== undefined) found.push(taken);
       }
     }
-    if (found.length > 0) search.onFound?.(found);
+    if (found.length === 0) continue;
+    let names: Set<string> | undefined;
+    const namesOfFiles = () => new Set(inside.filter((entry) => entry.isFile()).map(({ name }) => name));
+    search.onFound({ files: found, hasFile: (name) => (names ??= namesOfFiles()).has(name) });
   }
 }
 
@@ -112,13 +137,12 @@ export function isPassedOver(name: string): boolean {
 
 function take(search: Search, file: string): BoutFile | undefined {
   // Once, though a file may be named beside the folder it is in.
-  if (search.files.has(file)) return undefined;
+  if (search.taken.has(file)) return undefined;
   try {
     const about = lstatSync(file);
     if (about.isFile()) {
-      const found = { file, size: about.size, modified: about.mtimeMs };
-      search.files.set(file, found);
-      return found;
+      search.taken.add(file);
+      return { file, size: about.size, modified: about.mtimeMs };
     }
     search.leftOut.push({ file, message: "this is not a regular file" });
   } catch (error) {
@@ -154,7 +178,7 @@ function isUnder(folder: string, file: string): boolean {
 }
 
 /** The same on every machine, whatever its language. */
-function order(one: string, other: string): number {
+export function byText(one: string, other: string): number {
   return one < other ? -1 : one > other ? 1 : 0;
 }
 

@@ -3,7 +3,7 @@
 import { statSync } from "node:fs";
 import path from "node:path";
 import { remember, remembered } from "./cache";
-import { boutFileEnding, findBoutFiles, type BoutFile, type LeftOut } from "./find";
+import { boutFileEnding, byText, lookThrough, type BoutFile, type LeftOut } from "./find";
 import { Pool } from "./pool";
 import { quickRow } from "./quick-row";
 import { editionState, isThere, notLookedAt, readRow } from "./read-file";
@@ -50,6 +50,11 @@ export class Shelf {
     return this.#leftOut;
   }
 
+  /** The rows kept from an earlier run, before anything is looked at: what has changed since shows with `refresh`. */
+  recall(): Promise<void> {
+    return this.#inTurn(() => this.#recall());
+  }
+
   /** Looks through the folders and reads what has changed. Answers how many files were read. */
   refresh(): Promise<number> {
     return this.#inTurn(() => this.#refresh());
@@ -64,8 +69,9 @@ export class Shelf {
       const stale = there.filter((file) => !this.#isCurrent(file));
       const reader = this.#reader();
       reader.give(stale.map((file) => ({ file, ...notLookedAt })));
-      for (const row of await reader.rows()) this.#rows.set(row.file, row);
-      this.#putInOrder();
+      const rows = new Map(this.#rows);
+      for (const row of await reader.rows()) rows.set(row.file, row);
+      this.#rows = inOrder(rows, this.#rows);
       return stale.length;
     });
   }
@@ -74,7 +80,7 @@ export class Shelf {
   async save(): Promise<void> {
     const { cache } = this.#options;
     if (cache === undefined) return;
-    await this.#inTurn(() => remember(cache.file, cache.version, { rows: this.rows }));
+    await this.#inTurn(() => remember(cache.file, cache.version, this.rows));
   }
 
   /** One after another, so that no older answer comes after a newer one. */
@@ -91,26 +97,22 @@ export class Shelf {
     const rows = new Map<string, ShelfRow>();
     const reader = this.#reader();
     let read = 0;
-    const looking = findBoutFiles(this.#options.folders, (files) => {
+    const looking = lookThrough(this.#options.folders, ({ files, hasFile }) => {
       const stale = files.filter(({ file, size, modified }) => {
         const row = this.#rows.get(file);
         if (row?.size !== size || row.modified !== modified || !hasSameEdition(row, editions)) return true;
-        rows.set(file, withRecordings(row));
+        rows.set(file, withRecordings(row, hasFile));
         return false;
       });
       read += stale.length;
       reader.give(stale);
     });
     // The threads end even where looking comes to grief.
-    const found = await looking.finally(async () => {
+    const leftOut = await looking.finally(async () => {
       for (const row of await reader.rows()) rows.set(row.file, row);
     });
-    this.#rows = new Map();
-    for (const { file } of found.files) {
-      const row = rows.get(file);
-      if (row !== undefined) this.#rows.set(file, row);
-    }
-    this.#leftOut = found.leftOut;
+    this.#rows = inOrder(rows, this.#rows);
+    this.#leftOut = leftOut;
     return read;
   }
 
@@ -118,7 +120,7 @@ export class Shelf {
     const { cache } = this.#options;
     this.#known ??= (async () => {
       if (cache === undefined) return;
-      const { rows } = await remembered(cache.file, cache.version);
+      const rows = await remembered(cache.file, cache.version);
       this.#rows = new Map(rows.map((row) => [row.file, row]));
     })();
     return this.#known;
@@ -142,11 +144,21 @@ export class Shelf {
     const { patience, onProgress, signal } = this.#options;
     return new HereReader(few, new Pool({ worker, patience, onProgress, signal }));
   }
+}
 
-  #putInOrder(): void {
-    const order = [...this.#rows].sort(([one], [other]) => (one < other ? -1 : 1));
-    this.#rows = new Map(order);
+/** In the order of their paths, which `before` has already: sorting thousands of paths takes longer than looking at them. */
+function inOrder(
+  rows: ReadonlyMap<string, ShelfRow>,
+  before: ReadonlyMap<string, ShelfRow>,
+): Map<string, ShelfRow> {
+  const stayed = [...before.keys()].filter((file) => rows.has(file));
+  const files = stayed.length === rows.size ? stayed : [...rows.keys()].sort(byText);
+  const ordered = new Map<string, ShelfRow>();
+  for (const file of files) {
+    const row = rows.get(file);
+    if (row !== undefined) ordered.set(file, row);
   }
+  return ordered;
 }
 
 /** Keeps files until they are more than a few, which are then read by the pool; a few are read in this thread. */
@@ -196,14 +208,12 @@ function hasSameEdition(row: ShelfRow, looked: Map<string, string>): boolean {
   return now === `${size} ${modified}`;
 }
 
-/** A recording comes and goes without its bout file changing. */
-function withRecordings(row: ShelfRow): ShelfRow {
+/** A recording comes and goes without its bout file changing. `hasFile` knows the names of the files beside it; what it
+ * does not know by that name may still be there, as a link, in another folder, or in another case. */
+function withRecordings(row: ShelfRow, hasFile: (name: string) => boolean): ShelfRow {
   if (row.is !== "bout" || row.recordings.length === 0) return row;
   const folder = path.dirname(row.file);
-  const present = row.recordings.map(({ file }) => isThere(path.join(folder, file)));
-  if (row.recordings.every((recording, index) => recording.present === present[index])) return row;
-  return {
-    ...row,
-    recordings: row.recordings.map(({ file }, index) => ({ file, present: present[index] === true })),
-  };
+  const isPresent = (file: string) => hasFile(file) || isThere(path.join(folder, file));
+  if (row.recordings.every(({ file, present }) => present === isPresent(file))) return row;
+  return { ...row, recordings: row.recordings.map(({ file }) => ({ file, present: isPresent(file) })) };
 }

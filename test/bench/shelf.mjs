@@ -30,7 +30,7 @@ export async function shelfBench(row, bundle) {
   }
 }
 
-function indexRows(row, { bouts, bare, first, warm, change, grown, spoilt }) {
+function indexRows(row, { bouts, bare, first, recall, warm, change, grown, spoilt }) {
   const of = `${bouts.toLocaleString("en")} bouts`;
   const ratio = first.wall / bare.wall;
   row(
@@ -39,12 +39,16 @@ function indexRows(row, { bouts, bare, first, warm, change, grown, spoilt }) {
     "at most 3 times",
     ratio <= 3,
   );
-  row(
-    `warm start with ${of}`,
-    `1/${(first.wall / warm.wall).toFixed(1)} of the first index (${ms(warm.wall)})`,
-    "at most 1/20",
-    warm.wall <= first.wall / 20,
-  );
+  for (const [what, { wall }] of [
+    [`warm start with ${of}, until they can be shown`, recall],
+    [`warm start with ${of}, until every file was looked at`, warm],
+  ])
+    row(
+      what,
+      `1/${(first.wall / wall).toFixed(1)} of the first index (${ms(wall)})`,
+      "at most 1/20",
+      wall <= first.wall / 20,
+    );
   row(`one changed file among ${of}`, ms(change), "under 200 ms", change < 200);
   row(`memory for ${of}`, `${grown.toFixed(0)} MB more`, "under 500 MB", grown < 500);
   row(

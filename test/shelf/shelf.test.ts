@@ -1,4 +1,14 @@
-import { appendFileSync, mkdtempSync, readdirSync, realpathSync, rmSync, writeFileSync } from "node:fs";
+import {
+  appendFileSync,
+  mkdirSync,
+  mkdtempSync,
+  readdirSync,
+  readFileSync,
+  realpathSync,
+  rmSync,
+  symlinkSync,
+  writeFileSync,
+} from "node:fs";
 import { tmpdir } from "node:os";
 import path from "node:path";
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
@@ -98,6 +108,46 @@ describe("the shelf", () => {
     expect(second.rows).toHaveLength(2);
   });
 
+  it("has the rows of the last time before it looks at anything, and what has changed since after it", async () => {
+    const [, two] = [write("a.bout.json"), write("b.bout.json"), write("c.bout.json")];
+    const first = await shelfOf(cached());
+    await first.save();
+    rmSync(two);
+    const second = new Shelf({ folders: [folder], ...cached() });
+    await second.recall();
+    expect(second.rows).toEqual(first.rows);
+    const [before] = second.rows;
+    await second.refresh();
+    expect(second.rows.map(({ file }) => path.basename(file))).toEqual(["a.bout.json", "c.bout.json"]);
+    // Told apart without comparing what is in them.
+    expect(second.rows[0]).toBe(before);
+  });
+
+  it("sees a recording beside its bout, in another folder and behind a link, and that a folder of its name is none", async () => {
+    const outside = realpathSync(mkdtempSync(path.join(tmpdir(), "boutline-outside-")));
+    try {
+      write("a.bout.json", {
+        recordings: ["beside.mp4", "sub/within.mp4", "./dot.mp4", "link.mp4", "folder.mp4"],
+      });
+      const shelf = await shelfOf();
+      const present = () => shelf.bouts[0]?.recordings.map(({ present }) => present);
+      expect(present()).toEqual([false, false, false, false, false]);
+      mkdirSync(path.join(folder, "sub"));
+      mkdirSync(path.join(folder, "folder.mp4"));
+      for (const name of ["beside.mp4", "sub/within.mp4", "dot.mp4"])
+        writeFileSync(path.join(folder, name), "");
+      writeFileSync(path.join(outside, "real.mp4"), "");
+      symlinkSync(path.join(outside, "real.mp4"), path.join(folder, "link.mp4"));
+      expect(await shelf.refresh()).toBe(0);
+      expect(present()).toEqual([true, true, true, true, false]);
+      rmSync(path.join(folder, "beside.mp4"));
+      expect(await shelf.refresh()).toBe(0);
+      expect(present()).toEqual([false, true, true, true, false]);
+    } finally {
+      rmSync(outside, { recursive: true, force: true });
+    }
+  });
+
   it("looks for recordings each time, though the bout file is the same", async () => {
     write("a.bout.json", { recordings: ["late.mp4"] });
     const shelf = await shelfOf();
@@ -119,7 +169,20 @@ describe("the shelf", () => {
     const { cache } = cached();
     await (await shelfOf({ cache })).save();
     expect(await new Shelf({ folders: [folder], cache: { ...cache, version: "2" } }).refresh()).toBe(1);
-    for (const damage of ["", "{", "not\nours", '{"boutline shelf":1,"version":"1"}\n{"rows":']) {
+    const kept = readFileSync(cache.file, "utf8");
+    const [mark = ""] = kept.split("\n");
+    const damages = [
+      "",
+      "{",
+      "not\nours",
+      mark,
+      `${mark}\n`,
+      `${mark}\n{}`,
+      `${mark}\nnull`,
+      kept.slice(0, -9),
+    ];
+    for (const damage of [...damages, kept.replace(/"at":\[0\]/, '"at":[]')]) {
+      expect(damage).not.toBe(kept);
       writeFileSync(cache.file, damage);
       expect(await new Shelf({ folders: [folder], cache }).refresh()).toBe(1);
     }
