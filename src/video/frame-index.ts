@@ -53,7 +53,7 @@ export async function readingOf(
   return within(patience(kept.value), signal, async (signal) => {
     const index = await keptTable(cacheDir, kept.value);
     if (index === undefined) return readAndKeep(program.value, kept.value, cacheDir, signal);
-    const listed = await listRecording(program.value, file, signal, "container");
+    const listed = await listRecording(program.value, kept.value, signal, "container");
     return listed.ok ? success({ metadata: listed.value.metadata, index }) : listed;
   });
 }
@@ -86,7 +86,7 @@ export async function readRecording(
   signal: AbortSignal,
 ): Promise<Result<Reading, VideoProblem>> {
   const { file } = kept;
-  const listed = await listRecording(program, file, signal, "packets");
+  const listed = await listRecording(program, kept, signal, "packets");
   if (!listed.ok) return listed;
   const { metadata, packets } = listed.value;
   const stream = pictureOf(metadata.streams);
@@ -121,7 +121,8 @@ function timesOf(
   ticks: readonly number[],
   [numerator, denominator]: Stream["tick"],
 ): Pick<FrameIndex, "times" | "first"> {
-  const rising = [...new Set(ticks)].sort((a, b) => a - b);
+  const sorted = Float64Array.from(ticks).sort();
+  const rising = sorted.filter((tick, index) => tick !== sorted[index - 1]);
   const [zero = 0] = rising;
   const seconds = (ticks: number) => (ticks * numerator) / denominator;
   return { times: Float64Array.from(rising, (tick) => seconds(tick - zero)), first: seconds(zero) };

@@ -1,8 +1,8 @@
-// What ffprobe lists of a recording: its container, its streams and, where wanted, every packet. All in one go, since a
-// start of ffprobe costs as much as listing minutes of packets (measured).
+// What ffprobe lists of a recording: its container, its streams and, where wanted, every packet of its pictures.
 
 import { failure, type Result, success } from "../bout/result";
 import { givenUp, unreadable } from "./complaint";
+import type { Kept } from "./kept";
 import type { VideoProblem } from "./problem";
 import { runLines, runLinesByFile } from "./process";
 import type { Program } from "./programs";
@@ -38,7 +38,7 @@ export interface Metadata {
   readonly streams: readonly Stream[];
 }
 
-/** The packets of one stream; for pictures one a frame. Two hours hold half a million, so each is a number or two. */
+/** The packets of one stream, for pictures one a frame. Two hours hold half a million, so each is a number or two. */
 export interface Packets {
   /** Presentation times in ticks of the stream's clock, of those that are shown, in the order of the file. */
   readonly ticks: readonly number[];
@@ -57,26 +57,46 @@ const container = [
   "format=format_name,start_time,duration",
   "format_tags=none",
 ].join(":");
+const format = "format=format_name:format_tags=none";
 const packets = "packet=stream_index,pts,dts,flags:packet_side_data=none";
+/** Streams of pictures without cover pictures (ffmpeg's manual, "Stream specifiers"). */
+const pictures = ["-select_streams", "V"];
+/** Bytes below which all is listed in one go. An ffprobe that is told of pictures alone says nothing of sound, so it takes a
+ * second one; its start costs as much as the packets of the sound in minutes of recording (measured). */
+const short = 300e6;
 
 export interface Listing {
   readonly metadata: Metadata;
-  /** By their stream's place in the file; empty where they were not wanted. */
+  /** By their stream's place in the file; those of sound may be left out, and all where they were not wanted. */
   readonly packets: ReadonlyMap<number, Packets>;
 }
 
-/** Lists a recording by its full path. */
+/** Lists a recording by its full path. Its size in bytes decides only how. */
 export async function listRecording(
-  { path }: Program,
-  file: string,
+  program: Program,
+  { file, size }: Pick<Kept, "file" | "size">,
   signal: AbortSignal,
   what: "container" | "packets",
 ): Promise<Result<Listing, VideoProblem>> {
-  const entries = what === "container" ? container : `${packets}:${container}`;
-  const options = ["-v", "error", ...reach, "-show_entries", entries, "-of", "compact", named(file)];
+  const part = (entries: string, of: readonly string[] = []) =>
+    listPart(program, file, ["-show_entries", entries, ...of], signal);
+  if (what === "container") return part(container);
+  if (size < short) return part(`${packets}:${container}`);
+  const [about, frames] = await Promise.all([part(container), part(`${packets}:${format}`, pictures)]);
+  if (!about.ok) return about;
+  return frames.ok ? success({ metadata: about.value.metadata, packets: frames.value.packets }) : frames;
+}
+
+async function listPart(
+  { path }: Program,
+  file: string,
+  wanted: readonly string[],
+  signal: AbortSignal,
+): Promise<Result<Listing, VideoProblem>> {
+  const options = ["-v", "error", ...reach, ...wanted, "-of", "compact", named(file)];
   let list = new List();
   const taken = (line: string) => list.take(line);
-  let ended = what === "container" ? undefined : await runLinesByFile(path, options, signal, taken);
+  let ended = await runLinesByFile(path, options, signal, taken);
   // A full disk cuts the list short, which ffprobe doesn't notice.
   if (ended === undefined || (ended.code === 0 && !list.whole)) {
     list = new List();

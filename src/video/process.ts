@@ -5,6 +5,7 @@ import { type FileHandle, mkdtemp, open, rm } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import path from "node:path";
 import { StringDecoder } from "node:string_decoder";
+import { setTimeout as pause } from "node:timers/promises";
 
 /** How long a program may take to end by itself after being asked to. */
 const graceMilliseconds = 3000;
@@ -98,8 +99,8 @@ export async function runLines(
 }
 
 /**
- * The same for long lists: they go through a file, since a pipe is read in thousands of little pieces, which took a fifth
- * of the time of listing a recording (measured). Undefined where there is no room for such a file.
+ * The same for long lists: they go through a file, which is read while it grows, since a pipe is read in thousands of little
+ * pieces, which took a fifth of the time of listing a recording (measured). Undefined where there is no room for a file.
  */
 export async function runLinesByFile(
   program: string,
@@ -117,11 +118,11 @@ export async function runLinesByFile(
     return undefined;
   }
   try {
-    const ended = await run(program, options, signal, file.fd);
+    const running = run(program, options, signal, file.fd);
     const lines = new Lines(line);
-    if (ended.code === 0) for await (const text of piecesOf(file)) lines.take(text);
+    for await (const text of piecesOf(file, running)) lines.take(text);
     lines.end();
-    return ended;
+    return await running;
   } finally {
     await file.close();
     await removed(folder);
@@ -132,15 +133,23 @@ async function removed(folder: string): Promise<void> {
   await rm(folder, { recursive: true, force: true }).catch(() => undefined);
 }
 
-async function* piecesOf(file: FileHandle): AsyncGenerator<string> {
+/** Milliseconds between looks at a file that grows. */
+const look = 25;
+
+/** All that is in the file once nobody writes to it any more. */
+async function* piecesOf(file: FileHandle, writing: Promise<unknown>): AsyncGenerator<string> {
   const decoder = new StringDecoder("utf8");
   const bytes = Buffer.allocUnsafe(1 << 18);
-  let at = 0;
-  for (;;) {
+  const over = new AbortController();
+  void writing.then(() => over.abort());
+  for (let at = 0; ;) {
+    const isWhole = over.signal.aborted;
     const { bytesRead } = await file.read(bytes, 0, bytes.length, at);
-    if (bytesRead === 0) return;
     at += bytesRead;
-    yield decoder.write(bytes.subarray(0, bytesRead));
+    if (bytesRead > 0) yield decoder.write(bytes.subarray(0, bytesRead));
+    else if (isWhole) return;
+    // A full piece has more behind it.
+    if (bytesRead < bytes.length) await pause(look, undefined, over).catch(() => undefined);
   }
 }
 

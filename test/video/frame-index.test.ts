@@ -10,6 +10,8 @@ import {
 import path from "node:path";
 import { describe, expect, it, vi } from "vitest";
 import { type FrameIndex, frameTable } from "../../src/video/index";
+import { listRecording } from "../../src/video/listing";
+import { findProgram } from "../../src/video/programs";
 import {
   make,
   picture,
@@ -219,5 +221,36 @@ describe("A list that finds no room in a file", () => {
       `case "$*" in -version) ${sayVersion("6.1", 60)};; *) if [ -f /dev/stdout ]; then ffprobe "$@" | head -c 600; else exec ffprobe "$@"; fi;; esac`,
     );
     expect((await table(source, path.join(folder, "cut-short"), ffprobe)).times.length).toBe(25);
+  });
+});
+
+describe("A long recording is listed in two goes, to the same", () => {
+  const { signal } = new AbortController();
+  const inOneGoAndInTwo = async (file: string) => {
+    const program = await findProgram("ffprobe");
+    if (!program.ok) throw new Error(program.problem.message);
+    const listed = (size: number) => listRecording(program.value, { file, size }, signal, "packets");
+    return [await listed(0), await listed(1e12)] as const;
+  };
+
+  it.each([
+    ["with sound, and frames stored in another order", "two-goes.mp4", [...tone(2), ...reordered]],
+    ["at a varying rate", "two-goes-varying.mp4", varyingRate],
+  ])("%s", async (_, name, options) => {
+    const file = make(folder, name, ...picture("25", 2), ...options);
+    const [one, two] = await inOneGoAndInTwo(file);
+    if (!one.ok || !two.ok) throw new Error("It can't be listed.");
+    expect(two.value.metadata).toEqual(one.value.metadata);
+    const shown = one.value.metadata.streams.find(({ kind }) => kind === "video")?.index ?? -1;
+    expect(two.value.packets.get(shown)?.ticks).not.toHaveLength(0);
+    expect([...two.value.packets]).toEqual([[shown, one.value.packets.get(shown)]]);
+  });
+
+  it("and what is no recording is refused in the same words", async () => {
+    const file = path.join(folder, "two-goes-diary.mp4");
+    writeFileSync(file, "dear diary");
+    const [one, two] = await inOneGoAndInTwo(file);
+    expect(one.ok).toBe(false);
+    expect(two).toEqual(one);
   });
 });
