@@ -15,14 +15,9 @@ export async function keptTable(cacheDir: string, kept: Kept): Promise<FrameInde
   const bytes = await keptBytes(shelf(cacheDir), kept);
   if (bytes === undefined || bytes.length <= numbersBefore * 8) return undefined;
   const number = (index: number) => bytes.readDoubleLE(index * 8);
-  return {
-    first: number(0),
-    keyFrames: number(1),
-    longestGop: number(2),
-    times: Float64Array.from({ length: bytes.length / 8 - numbersBefore }, (_, index) =>
-      number(numbersBefore + index),
-    ),
-  };
+  const times = new Float64Array(Math.floor(bytes.length / 8) - numbersBefore);
+  for (let index = 0; index < times.length; index++) times[index] = number(numbersBefore + index);
+  return { first: number(0), keyFrames: number(1), longestGop: number(2), times };
 }
 
 export async function keepTable(cacheDir: string, kept: Kept, index: FrameIndex): Promise<void> {

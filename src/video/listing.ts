@@ -58,7 +58,8 @@ const container = [
   "format_tags=none",
 ].join(":");
 const format = "format=format_name:format_tags=none";
-const packets = "packet=stream_index,pts,dts,flags:packet_side_data=none";
+/** When it is shown; `dts`, when it is decoded, makes listing longer and is asked for where that is not known. */
+const packets = (times: "pts" | "pts,dts") => `packet=stream_index,${times},flags:packet_side_data=none`;
 /** Streams of pictures without cover pictures (ffmpeg's manual, "Stream specifiers"). */
 const pictures = ["-select_streams", "V"];
 /** Bytes below which all is listed in one go. An ffprobe that is told of pictures alone says nothing of sound, so it takes a
@@ -69,6 +70,8 @@ export interface Listing {
   readonly metadata: Metadata;
   /** By their stream's place in the file; those of sound may be left out, and all where they were not wanted. */
   readonly packets: ReadonlyMap<number, Packets>;
+  /** Packets left out, since no time of theirs is known. */
+  readonly untimed: number;
 }
 
 /** Lists a recording by its full path. Its size in bytes decides only how. */
@@ -81,10 +84,17 @@ export async function listRecording(
   const part = (entries: string, of: readonly string[] = []) =>
     listPart(program, file, ["-show_entries", entries, ...of], signal);
   if (what === "container") return part(container);
-  if (size < short) return part(`${packets}:${container}`);
-  const [about, frames] = await Promise.all([part(container), part(`${packets}:${format}`, pictures)]);
-  if (!about.ok) return about;
-  return frames.ok ? success({ metadata: about.value.metadata, packets: frames.value.packets }) : frames;
+  const listed = async (times: "pts" | "pts,dts") => {
+    if (size < short) return part(`${packets(times)}:${container}`);
+    const [about, frames] = await Promise.all([
+      part(container),
+      part(`${packets(times)}:${format}`, pictures),
+    ]);
+    if (!about.ok) return about;
+    return frames.ok ? success({ ...frames.value, metadata: about.value.metadata }) : frames;
+  };
+  const first = await listed("pts");
+  return first.ok && first.value.untimed > 0 ? listed("pts,dts") : first;
 }
 
 async function listPart(
@@ -109,6 +119,7 @@ async function listPart(
 /** What the lines of a list say. */
 class List implements Listing {
   readonly packets = new Map<number, PacketsSeen>();
+  untimed = 0;
   readonly #streams: Stream[] = [];
   #format: Fields | undefined;
 
@@ -118,13 +129,16 @@ class List implements Listing {
     else if (line.startsWith("format|")) this.#format = fieldsOf(line);
   }
 
-  /** Of "packet|stream_index=0|pts=512|dts=512|flags=K__". */
+  /** Of "packet|stream_index=0|pts=512|dts=512|flags=K__", with or without `dts`. */
   #takePacket(line: string): void {
     const [, stream, shown, decoded, flags = ""] =
-      /^packet\|stream_index=(\d+)\|pts=(-?\d+|N\/A)\|dts=(-?\d+|N\/A)\|flags=([^|]*)/.exec(line) ?? [];
+      /^packet\|stream_index=(\d+)\|pts=(-?\d+|N\/A)\|(?:dts=(-?\d+|N\/A)\|)?flags=([^|]*)/.exec(line) ?? [];
     // Some containers write only the time of decoding. As a set these are the times of showing.
     const time = Number(shown === "N/A" ? decoded : shown);
-    if (!Number.isFinite(time)) return;
+    if (!Number.isFinite(time)) {
+      this.untimed += 1;
+      return;
+    }
     const index = Number(stream);
     let packets = this.packets.get(index);
     if (packets === undefined) this.packets.set(index, (packets = new PacketsSeen()));

@@ -1,7 +1,15 @@
 // How fast is a recording gone through in the real viewer: a long-GOP original against its viewing copy, from memory and
 // over the loopback server, step by step, and with a recording of four gigabytes.
 import { execFileSync } from "node:child_process";
-import { existsSync, mkdirSync, readFileSync, renameSync, statSync, writeFileSync } from "node:fs";
+import {
+  existsSync,
+  mkdirSync,
+  readdirSync,
+  readFileSync,
+  renameSync,
+  statSync,
+  writeFileSync,
+} from "node:fs";
 import path from "node:path";
 import { setTimeout as pause } from "node:timers/promises";
 import { openEditor } from "../browser/harness.mjs";
@@ -209,16 +217,36 @@ function bareTimes(body, seconds) {
   }, seconds);
 }
 
+/** The sound of a recording is worked out once, in the background: until then ffmpeg has a core of its own. */
+async function quiet() {
+  const name = (process) => {
+    try {
+      return readFileSync(`/proc/${process}/comm`, "utf8").trim();
+    } catch {
+      return "";
+    }
+  };
+  const isBusy = () => readdirSync("/proc").some((one) => /^\d+$/.test(one) && name(one) === "ffmpeg");
+  // It may only be about to start.
+  for (let still = 0; still < 10; still += 1) {
+    await pause(200);
+    if (isBusy()) still = 0;
+  }
+}
+
 async function seekTimes(row, { body, choose }, films) {
   const random = randomFrom(7);
   const wanted = (file) =>
     Array.from({ length: seeks }, () => Math.round(random() * (lengthOf(file) - 2) * 50) / 50 + 1);
   await choose(films.original);
+  await quiet();
   const original = await timesToFrames(body, wanted(films.original));
   await choose(films.copy, { memory: true });
+  await quiet();
   const copy = await timesToFrames(body, wanted(films.copy));
   const bare = await bareTimes(body, wanted(films.copy));
   await choose(films.longCopy);
+  await quiet();
   const long = await timesToFrames(body, wanted(films.longCopy));
   const ratio = quantile(copy, 0.5) / quantile(original, 0.5);
   const told = (taken) =>

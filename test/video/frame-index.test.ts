@@ -236,13 +236,14 @@ describe("A long recording is listed in two goes, to the same", () => {
   it.each([
     ["with sound, and frames stored in another order", "two-goes.mp4", [...tone(2), ...reordered]],
     ["at a varying rate", "two-goes-varying.mp4", varyingRate],
+    ["where only the time of decoding is written", "two-goes.avi", [...tone(2), ...reordered]],
   ])("%s", async (_, name, options) => {
     const file = make(folder, name, ...picture("25", 2), ...options);
     const [one, two] = await inOneGoAndInTwo(file);
     if (!one.ok || !two.ok) throw new Error("It can't be listed.");
     expect(two.value.metadata).toEqual(one.value.metadata);
     const shown = one.value.metadata.streams.find(({ kind }) => kind === "video")?.index ?? -1;
-    expect(two.value.packets.get(shown)?.ticks).not.toHaveLength(0);
+    expect(two.value.packets.get(shown)?.ticks.length).toBeGreaterThan(49);
     expect([...two.value.packets]).toEqual([[shown, one.value.packets.get(shown)]]);
   });
 
