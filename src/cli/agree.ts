@@ -7,6 +7,7 @@ import { classAgreementOf, classTables, type ClassAgreement } from "../figures/c
 import type { SeminarKey } from "../figures/seminar-format";
 import { readersOf, readKey } from "../figures/seminar-reading";
 import { coefficient, passText, verdicts, wayWords, waysText } from "../pages/class-words";
+import { counted } from "../pages/numbers";
 import { readText } from "../shelf/text";
 import { plain, rateText, table } from "./lines";
 import { tableFiles, writeFiles, type NewFile } from "./sheet-files";
@@ -113,7 +114,7 @@ function wayTo(folder: string, page: string): string {
 function summary(found: ClassAgreement): readonly string[] {
   const { title, readers, clips, sittings, together, confusions, sureness, ways } = found;
   return [
-    `${title}: ${readers} readers, ${clips.length} clips`,
+    `${title}: ${counted(readers, "reader")}, ${counted(clips.length, "clip")}`,
     "",
     ...verdicts(together),
     "",

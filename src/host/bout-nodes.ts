@@ -2,6 +2,7 @@
 
 import * as vscode from "vscode";
 import { weaponName } from "../bout/words";
+import { counted } from "../pages/numbers";
 import type { BoutRow } from "../shelf";
 import {
   badgeCounts,
@@ -9,7 +10,6 @@ import {
   badgeOf,
   boutDescription,
   boutLabel,
-  counted,
   hasMissing,
   nameOf,
   toDo,

@@ -3,11 +3,12 @@
 import { stat } from "node:fs/promises";
 import path from "node:path";
 import * as vscode from "vscode";
+import { counted } from "../pages/numbers";
 import { Shelf, type BoutRow, type ShelfRow } from "../shelf";
 import { endingOf, recordingEndings } from "../shelf/recordings";
 import { boutFiles } from "./bout-file";
 import { boutBadges, suggestionMeant, type BoutNode } from "./bout-nodes";
-import { counted, filtered, groupings, groupsOf, remarksOf, type Grouping, type Remark } from "./bouts-view";
+import { filtered, groupings, groupsOf, remarksOf, type Grouping, type Remark } from "./bouts-view";
 
 export { itemOf, type BoutNode } from "./bout-nodes";
 

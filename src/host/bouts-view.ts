@@ -2,6 +2,7 @@
 // and what may be one person or one bout. No VS Code in here.
 
 import { sides, weaponName } from "../bout/words";
+import { counted } from "../pages/numbers";
 import {
   likelySameBouts,
   likelySamePersons,
@@ -158,10 +159,6 @@ export function badgeOf(kind: BadgeKind, count: number): Badge | undefined {
 
 export function hasMissing({ recordings }: BoutRow): boolean {
   return recordings.some(({ present }) => !present);
-}
-
-export function counted(count: number, word: string): string {
-  return `${count} ${word}${count === 1 ? "" : "s"}`;
 }
 
 export interface Remark {

@@ -20,8 +20,8 @@ export class ClipScreen {
   readonly #controls = element("div", { class: "controls" });
   readonly #form = element("div", { class: "questions" });
   readonly #time = element("p", { class: "time" });
-  /** Said to screen readers, and seldom. */
-  readonly #news = element("p", { class: "news", role: "status" });
+  /** Said to screen readers, and seldom: what everybody sees stands elsewhere, but for a clip that can't be shown. */
+  readonly #news = element("p", { class: "news unseen", role: "status" });
   #terms: Terms;
   #asked: readonly Asked[] = [];
   #next: HTMLButtonElement | undefined;
@@ -208,6 +208,7 @@ export class ClipScreen {
     const next = element("button", { type: "button", class: "main" }, said.next);
     next.addEventListener("click", () => this.#close(false));
     this.#countdown?.stop();
+    this.#news.classList.remove("unseen");
     setText(this.#news, said.cantPlay);
     fill(this.#form, next);
     fill(this.#controls);
