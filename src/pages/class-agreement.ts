@@ -8,7 +8,7 @@ import {
   meaningOfAgreement,
   passText,
   sureWords,
-  verdict,
+  verdictInRow,
   wayWords,
   waysText,
 } from "./class-words";
@@ -70,7 +70,7 @@ function together(found: ClassAgreement, plays: Plays): Markup {
     one.title,
     coefficient(one.alpha),
     one.fleiss === null ? "\u2013" : coefficient(one.fleiss),
-    verdict(one),
+    verdictInRow(one),
     markup`<span class="plays">${one.split.length === 0 ? plays(one.clips) : plays(one.split)}</span>`,
   ]);
   return table(

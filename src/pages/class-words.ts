@@ -1,7 +1,7 @@
 // What the numbers of a class say in plain words; the command and the page say the same.
 
 import type { ClassAgreement, Together } from "../figures/class-agreement";
-import { decimal } from "./numbers";
+import { counted, decimal } from "./numbers";
 
 /** A line for each part that something differs on, and one for all the others. */
 export function verdicts(together: readonly Together[]): readonly string[] {
@@ -22,6 +22,15 @@ export function verdict({ title, alpha, clips, split }: Together): string {
     return `There is too little to tell whether the class agrees on ${title}.`;
   if (low <= 0) return `The class agrees no better than chance can explain on ${title}.`;
   return `The class agrees better than chance on ${title}; it differs in ${split.length} of ${clips.length} clips.`;
+}
+
+/** The same in a row of a table that names the part. */
+export function verdictInRow({ alpha: { value, low }, clips, split }: Together): string {
+  if (clips.length === 0) return "no clip has two answers";
+  if (split.length === 0) return "of one mind in every clip";
+  if (value === null || low === null) return "too little to tell";
+  if (low <= 0) return "no better than chance can explain";
+  return `better than chance; differs in ${split.length} of ${counted(clips.length, "clip")}`;
 }
 
 /** `0.74 (0.52 to 0.90)`; a dash where there is nothing to tell. */
