@@ -369,7 +369,7 @@ class BriefPanel {
       return;
     }
     if (evidence.length === 0) {
-      this.#panel.post({ type: "say", message: `Nothing to play: ${figure.title}.` });
+      this.#panel.post({ type: "say", message: `Nothing to play for \u201c${figure.title}\u201d.` });
       return;
     }
     this.#walk?.dispose();

@@ -250,10 +250,10 @@ export async function playPhrases(
   const { stretchesOf } = await import("../pages");
   const stretches = stretchesOf(study.bout, entries);
   if (stretches.length === 0) {
-    say(`Nothing to play: ${title}.`);
+    say(`Nothing to play for \u201c${title}\u201d.`);
     return;
   }
-  say(`Playing ${title}: ${stretches.length} in a row.`);
+  say(`Playing \u201c${title}\u201d: ${stretches.length} in a row.`);
   await play(document, title, stretches);
 }
 

@@ -17,7 +17,7 @@ test("the study sheet of the demo opens and shows its figures", async (editor) =
 test("a figure plays the phrases behind it in the viewer", async (editor) => {
   const sheet = await sheetOf(editor);
   await sheet.locator('[data-key="left.touchesByAction.riposte"]').click();
-  await sheet.locator("#said", { hasText: "Playing riposte, Vessa Tarn: 1 in a row." }).waitFor();
+  await sheet.locator("#said", { hasText: "Playing \u201criposte, Vessa Tarn\u201d: 1 in a row." }).waitFor();
   await editor.page.waitForTimeout(1500);
   await editor.screenshot("study-sheet-playing");
 });
@@ -34,7 +34,7 @@ test("the sheet follows the text, says why where it can't be read, and comes bac
   writeFileSync(file, text);
   await sheet.locator(".event", { hasText: "Harbour Open" }).waitFor();
   await sheet.locator('[data-key="left.appeals.asked"]').click();
-  await sheet.locator("#said", { hasText: "Playing asked for, Vessa Tarn: 1 in a row." }).waitFor();
+  await sheet.locator("#said", { hasText: "Playing \u201casked for, Vessa Tarn\u201d: 1 in a row." }).waitFor();
 });
 
 test("the sheet is there again after its tab was hidden", async (editor) => {

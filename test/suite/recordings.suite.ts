@@ -22,10 +22,11 @@ function recordingsWith(allowed: readonly string[] = []): Recordings {
 async function folderWithOddFiles() {
   const opened = vscode.workspace.workspaceFolders?.[0]?.uri.fsPath ?? "";
   const folder = path.join(opened, `odd-${Date.now()}`);
-  const outside = path.join(os.tmpdir(), `boutline-outside-${Date.now()}.mp4`);
+  // Beside the opened folder, and so gone with it.
+  const outside = path.join(path.dirname(opened), `outside-${Date.now()}.mp4`);
   await mkdir(path.join(folder, "folder.mp4"), { recursive: true });
   await writeFile(path.join(folder, "real one.mp4"), "bytes");
-  const another = path.join(os.tmpdir(), `boutline-another-${Date.now()}.mp4`);
+  const another = path.join(path.dirname(opened), `another-${Date.now()}.mp4`);
   await writeFile(outside, "bytes");
   await writeFile(another, "bytes");
   await symlink(outside, path.join(folder, "leads-out.mp4"));
