@@ -34,7 +34,9 @@ test("the sheet follows the text, says why where it can't be read, and comes bac
   writeFileSync(file, text);
   await sheet.locator(".event", { hasText: "Harbour Open" }).waitFor();
   await sheet.locator('[data-key="left.appeals.asked"]').click();
-  await sheet.locator("#said", { hasText: "Playing \u201casked for, Vessa Tarn\u201d: 1 in a row." }).waitFor();
+  await sheet
+    .locator("#said", { hasText: "Playing \u201casked for, Vessa Tarn\u201d: 1 in a row." })
+    .waitFor();
 });
 
 test("the sheet is there again after its tab was hidden", async (editor) => {
