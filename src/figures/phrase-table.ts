@@ -2,7 +2,8 @@
 // for the page that describes them and for the help of a query.
 
 import { sides, type Lamp, type Side } from "../bout/words";
-import { hasTouch, type Ledger, type PhraseRow, type ReviewRow } from "../rules";
+import type { Ledger, PhraseRow, ReviewRow } from "../rules";
+import { hasTouch } from "../rules/phrases";
 
 /** Raised by a change of what a column means, not by a new column. */
 export const phraseTableVersion = 1;

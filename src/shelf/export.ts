@@ -6,7 +6,8 @@ import { mkdir, readdir, rename, rm } from "node:fs/promises";
 import path from "node:path";
 import { failure, success, type Result } from "../bout/result";
 import { phraseTable, pickedPhrases, type Pick } from "../figures";
-import { studyAt, type NamedBout } from "./bouts";
+import type { NamedBout } from "./bouts";
+import { ledgerAt } from "./ledger-at";
 import { subRip, webVtt } from "./calls";
 import { csvHead, csvLine } from "./csv";
 import { columnsPage, contentsPage } from "./export-pages";
@@ -108,23 +109,23 @@ async function fill(
 ): Promise<Exported> {
   const writers = writersOf(staging, formats);
   const leftOut: { file: string; message: string }[] = [];
-  let [read, phrases] = [0, 0];
+  let [files, phrases] = [0, 0];
   try {
     for (const [index, bout] of bouts.entries()) {
       if (signal?.aborted === true) break;
-      const study = await studyAt(bout.path);
+      const read = await ledgerAt(bout.path);
       onProgress?.(index + 1);
-      if (!study.ok) {
-        leftOut.push({ file: bout.path, message: study.problem });
+      if (!read.ok) {
+        leftOut.push({ file: bout.path, message: read.problem });
         continue;
       }
-      const { ledger } = study.value;
+      const ledger = read.value;
       const named = { ...bout, ...pseudonyms?.bout(bout) };
       const picked = pick === undefined ? undefined : new Set(pickedPhrases(ledger, pick).entries);
       const rows = phraseTable(ledger, named)
         .filter(({ entry }) => picked?.has(Number(entry)) ?? true)
         .map((row) => pseudonyms?.row(row) ?? row);
-      read++;
+      files++;
       phrases += rows.length;
       writers.csv?.write(rows.map(csvLine).join(""));
       writers.jsonl?.write(rows.map((row) => `${JSON.stringify(row)}\n`).join(""));
@@ -139,7 +140,7 @@ async function fill(
     for (const writer of Object.values(writers)) writer?.close();
   }
   const written = items.filter((item) => item.endsWith(".md") || existsSync(path.join(staging, item)));
-  const all = { bouts: read, phrases, leftOut, items: written };
+  const all = { bouts: files, phrases, leftOut, items: written };
   writeFileSync(path.join(staging, "columns.md"), columnsPage());
   writeFileSync(
     path.join(staging, "CONTENTS.md"),

@@ -7,8 +7,8 @@ import path from "node:path";
 import { parentPort, workerData } from "node:worker_threads";
 import startSqlite, { type Database, type Sqlite3Static } from "@sqlite.org/sqlite-wasm";
 import { failure, success, type Result } from "../bout/result";
-import { phraseColumns, phraseTable, type ColumnType, type PhraseTableRow } from "../figures";
-import { studyAt } from "./bouts";
+import { phraseColumns, phraseTable, type ColumnType, type PhraseTableRow } from "../figures/phrase-table";
+import { ledgerAt } from "./ledger-at";
 import type { FromThread, QueryAnswer, QueryJob, ResultCell } from "./query";
 
 /** Bytes: of SQLite's memory, and of one value, so that no question fills the machine. */
@@ -46,12 +46,12 @@ async function answer({ sql, bouts, mostRows }: QueryJob): Promise<FromThread> {
   database.exec("BEGIN");
   const insert = database.prepare(`INSERT INTO phrases VALUES (${names.map(() => "?").join(", ")})`);
   for (const bout of bouts) {
-    const study = await studyAt(bout.path);
-    if (!study.ok) {
-      leftOut.push({ file: bout.path, message: study.problem });
+    const ledger = await ledgerAt(bout.path);
+    if (!ledger.ok) {
+      leftOut.push({ file: bout.path, message: ledger.problem });
       continue;
     }
-    const rows = phraseTable(study.value.ledger, bout);
+    const rows = phraseTable(ledger.value, bout);
     for (const row of rows) insert.bind(valuesOf(row)).stepReset();
     phrases += rows.length;
   }
