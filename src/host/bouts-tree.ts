@@ -235,7 +235,7 @@ export class BoutsTree implements vscode.Disposable {
     this.#saveSoon();
     const { rows } = shelf;
     const isAsBefore = rows.length === before.length && rows.every((row, index) => row === before[index]);
-    // The first rows are being asked for already; so is what was left out with them.
+    // Rows of the last time were drawn meanwhile, without what was left out.
     if (before.length > 0 && !(isAsBefore && shelf.leftOut.length === 0)) this.#options.refresh();
   }
 
