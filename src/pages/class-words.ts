@@ -14,23 +14,44 @@ export function verdicts(together: readonly Together[]): readonly string[] {
 }
 
 /** Whether a class agrees on a part, as far as the limits let one say. */
-export function verdict({ title, alpha, clips, split }: Together): string {
-  const { value, low } = alpha;
-  if (clips.length === 0) return `Nobody can be compared on ${title}: no clip has two answers.`;
-  if (split.length === 0) return `The class is of one mind on ${title} in every clip.`;
-  if (value === null || low === null)
-    return `There is too little to tell whether the class agrees on ${title}.`;
-  if (low <= 0) return `The class agrees no better than chance can explain on ${title}.`;
-  return `The class agrees better than chance on ${title}; it differs in ${split.length} of ${clips.length} clips.`;
+export function verdict(part: Together): string {
+  return wordsOf(part).sentence;
 }
 
 /** The same in a row of a table that names the part. */
-export function verdictInRow({ alpha: { value, low }, clips, split }: Together): string {
-  if (clips.length === 0) return "no clip has two answers";
-  if (split.length === 0) return "of one mind in every clip";
-  if (value === null || low === null) return "too little to tell";
-  if (low <= 0) return "no better than chance can explain";
-  return `better than chance; differs in ${split.length} of ${counted(clips.length, "clip")}`;
+export function verdictInRow(part: Together): string {
+  return wordsOf(part).inRow;
+}
+
+function wordsOf({ title, alpha: { value, low }, clips, split }: Together): {
+  readonly sentence: string;
+  readonly inRow: string;
+} {
+  if (clips.length === 0)
+    return {
+      sentence: `Nobody can be compared on ${title}: no clip has two answers.`,
+      inRow: "no clip has two answers",
+    };
+  if (split.length === 0)
+    return {
+      sentence: `The class is of one mind on ${title} in every clip.`,
+      inRow: "of one mind in every clip",
+    };
+  if (value === null || low === null)
+    return {
+      sentence: `There is too little to tell whether the class agrees on ${title}.`,
+      inRow: "too little to tell",
+    };
+  if (low <= 0)
+    return {
+      sentence: `The class agrees no better than chance can explain on ${title}.`,
+      inRow: "no better than chance can explain",
+    };
+  const differs = `differs in ${split.length} of ${counted(clips.length, "clip")}`;
+  return {
+    sentence: `The class agrees better than chance on ${title}; it ${differs}.`,
+    inRow: `better than chance; ${differs}`,
+  };
 }
 
 /** `0.74 (0.52 to 0.90)`; a dash where there is nothing to tell. */

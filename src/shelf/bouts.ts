@@ -37,8 +37,12 @@ export function namedBouts(files: readonly string[]): readonly NamedBout[] {
 /** The failure says why, in words that follow the file's name. */
 export async function studyAt(file: string): Promise<Result<Study, string>> {
   const text = await readText(file);
-  if (!text.ok) return text;
-  const { reading, study } = await studyOfFile(file, text.value);
+  return text.ok ? studyOfText(file, text.value) : text;
+}
+
+/** The same of a text that was read already. */
+export async function studyOfText(file: string, text: string): Promise<Result<Study, string>> {
+  const { reading, study } = await studyOfFile(file, text);
   const { bout, scan, problems } = reading;
   if (bout === undefined || scan.broken) {
     const worst = problems.find(({ severity }) => severity === "error");

@@ -1,12 +1,10 @@
 // The row of a text with nothing wrong in it, by an edition of Boutline's own: what most files are. It asks for little, so
 // that a thread that reads files is soon there; `thorough-row.ts` answers for all the others, and the same for these.
 
-import { quickBout } from "../bout/quick-bout";
-import { editionNamed } from "../rules/editions";
 import { runChecks } from "../rules/findings/run";
-import { ledger } from "../rules/ledger";
 import { aboutTheWhole } from "../rules/whole";
 import type { BoutFile } from "./find";
+import { quickLedger } from "./quick-ledger";
 import { rowOfBout, type BoutRow, type FileText, type Surroundings } from "./row";
 
 /** Undefined for a text that must be looked at thoroughly. */
@@ -15,11 +13,9 @@ export function quickRow(
   { text, sum, colons }: FileText,
   around: Surroundings,
 ): BoutRow | undefined {
-  const bout = quickBout(text, colons);
-  if (bout === undefined) return undefined;
-  const edition = editionNamed(bout.about.rules);
-  if (edition === undefined) return undefined;
-  const counted = ledger(bout, edition);
+  const counted = quickLedger(text, colons);
+  if (counted === undefined) return undefined;
+  const { bout, edition } = counted;
   if (counted.rows.some(({ kind }) => kind === "fit" || kind === "platforms")) return undefined;
   const findings = [
     ...aboutTheWhole(bout, bout.log.length, edition, (_, finding) => finding),

@@ -124,7 +124,7 @@ function timesOf(
   const sorted = Float64Array.from(ticks).sort();
   const [zero = 0] = sorted;
   const seconds = (ticks: number) => (ticks * numerator) / denominator;
-  // Two hours hold half a million: plain loops, which take a tenth of the time of calls for each (measured).
+  // Two hours hold half a million: a plain loop, since a call for each took 60 ms for every half hour (measured).
   const times = new Float64Array(sorted.length);
   let frames = 0;
   let before = NaN;

@@ -63,7 +63,7 @@ const packets = (times: "pts" | "pts,dts") => `packet=stream_index,${times},flag
 /** Streams of pictures without cover pictures (ffmpeg's manual, "Stream specifiers"). */
 const pictures = ["-select_streams", "V"];
 /** Bytes below which all is listed in one go. An ffprobe that is told of pictures alone says nothing of sound, so it takes a
- * second one; its start costs as much as the packets of the sound in minutes of recording (measured). */
+ * second one, and starting that takes as long as listing the sound of ten minutes and more (measured). */
 const short = 300e6;
 
 export interface Listing {

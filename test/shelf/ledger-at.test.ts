@@ -8,7 +8,8 @@ import { afterAll, expect, test } from "vitest";
 import { readBout } from "../../src/bout/read";
 import { phraseTable } from "../../src/figures";
 import { studyOf } from "../../src/rules";
-import { ledgerAt, quickLedger } from "../../src/shelf/ledger-at";
+import { ledgerAt } from "../../src/shelf/ledger-at";
+import { quickLedger } from "../../src/shelf/quick-ledger";
 import { anyBout } from "../bout/texts";
 import { inventedBout } from "./generated";
 
@@ -17,7 +18,7 @@ afterAll(() => rmSync(folder, { recursive: true, force: true }));
 
 const source = { bout: "b", file: "b.bout.json" };
 function tables(text: string) {
-  const quick = quickLedger(text);
+  const quick = quickLedger(text, text.split(":").length - 1);
   const study = studyOf(readBout(text), undefined);
   return {
     quick: quick && phraseTable(quick, source),

@@ -175,6 +175,7 @@ describe("the shelf", () => {
       "",
       "{",
       "not\nours",
+      '{"boutline shelf":1,"version":"1"}\n{"rows":',
       mark,
       `${mark}\n`,
       `${mark}\n{}`,
