@@ -44,7 +44,7 @@ export class Recordings {
   #address: string | null = null;
   /** The address of what is on screen already, while the one above gets ready. */
   #shownAddress: string | null = null;
-  /** Where it is played from memory. */
+  /** The address of what is on screen where it is played from memory. */
   #memory: string | undefined;
   #frames: Frames | undefined;
   #framesAddress: string | null = null;
@@ -172,7 +172,7 @@ export class Recordings {
     void inMemoryAtOnce(address).then((memory) => {
       if (this.#address === address && this.#recording === undefined) {
         this.#start(source, address, memory, playing);
-      } else if (memory !== undefined) URL.revokeObjectURL(memory);
+      }
     });
   }
 
@@ -193,13 +193,14 @@ export class Recordings {
     this.#memory = undefined;
   }
 
-  #start(source: Source, address: string, memory: string | undefined, playing: boolean): void {
-    const recording = this.#clockFor(source, address, memory, this.#hand.at);
+  #start(source: Source, address: string, memory: Blob | undefined, playing: boolean): void {
+    const played = memory === undefined ? undefined : URL.createObjectURL(memory);
+    const recording = this.#clockFor(source, address, played, memory, this.#hand.at);
     this.#hand.pause();
-    this.#memory = memory;
+    this.#memory = played;
     this.#recording = recording;
     this.#shownAddress = address;
-    this.#picture.show(recording.video);
+    this.#picture.show(recording);
     this.#picture.say("");
     if (playing) recording.play();
     this.#events.switched();
@@ -207,9 +208,16 @@ export class Recordings {
     if (now?.settled === true) this.#fetchWhole(now);
   }
 
-  #clockFor(source: Source, address: string, memory: string | undefined, at: number): RecordingClock {
+  /** `played` is the address of what is in memory. */
+  #clockFor(
+    source: Source,
+    address: string,
+    played: string | undefined,
+    memory: Blob | undefined,
+    at: number,
+  ): RecordingClock {
     const onScreen = () => this.#recording === recording;
-    const recording: RecordingClock = new RecordingClock(memory ?? address, source.offset, at, {
+    const recording: RecordingClock = new RecordingClock(played ?? address, memory, source.offset, at, {
       changed: () => {
         if (onScreen()) this.#events.changed();
       },
@@ -248,10 +256,7 @@ export class Recordings {
       source.frames === null ? undefined : framesAt(source.frames),
       inMemory(address, behind),
     ]);
-    if (behind.signal.aborted) {
-      if (memory !== undefined) URL.revokeObjectURL(memory);
-      return;
-    }
+    if (behind.signal.aborted) return;
     this.#frames = frames;
     await this.#goOn(source, address, memory, behind.signal);
   }
@@ -264,25 +269,24 @@ export class Recordings {
     this.#fetching = address;
     const behind = this.#behind;
     void inMemory(address, behind).then((memory) => {
-      if (memory === undefined) return;
-      if (behind.signal.aborted || this.#address !== address) URL.revokeObjectURL(memory);
-      else void this.#goOn(source, address, memory, behind.signal);
+      if (memory === undefined || behind.signal.aborted || this.#address !== address) return;
+      void this.#goOn(source, address, memory, behind.signal);
     });
   }
-  async #goOn(source: Source, address: string, memory: string | undefined, stop: AbortSignal): Promise<void> {
+
+  async #goOn(source: Source, address: string, memory: Blob | undefined, stop: AbortSignal): Promise<void> {
     const now = this.#recording;
-    if (now === undefined) {
-      if (memory !== undefined) URL.revokeObjectURL(memory);
-      return;
-    }
-    const next = this.#clockFor(source, address, memory, now.heading);
+    if (now === undefined) return;
+    const played = memory === undefined ? undefined : URL.createObjectURL(memory);
+    const next = this.#clockFor(source, address, played, memory, now.heading);
     next.video.muted = true;
-    this.#picture.prepare(next.video);
+    this.#picture.prepare(next);
     const isReady = await ready(now, next, stop);
     if (!isReady || stop.aborted || this.#recording !== now) {
       next.close();
       next.video.remove();
-      if (memory !== undefined) URL.revokeObjectURL(memory);
+      next.drawn.canvas.remove();
+      if (played !== undefined) URL.revokeObjectURL(played);
       return;
     }
     const { playing } = now;
@@ -291,10 +295,10 @@ export class Recordings {
     next.setSpeed(this.#speed);
     next.video.muted = !this.#sound;
     if (playing) next.play();
-    this.#picture.takeOver(next.video);
+    this.#picture.takeOver(next);
     now.close();
     this.#forgetMemory();
-    this.#memory = memory;
+    this.#memory = played;
     this.#events.switched();
     this.#events.changed();
   }

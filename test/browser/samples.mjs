@@ -23,16 +23,19 @@ export async function shown(viewer, quarters = 0) {
         message: body.querySelector(".message")?.hidden === false ? read(".message") : "",
         time: body.querySelector("input.time")?.value ?? "",
       };
-      if (video === null || video.readyState < 2) return { ...words, pixels: null };
+      const drawn = body.querySelector(".film .drawn-frame:not([hidden])");
+      if (video === null || (drawn === null && video.readyState < 2)) return { ...words, pixels: null };
       const canvas = new OffscreenCanvas(across, down);
       const context = canvas.getContext("2d");
       context.translate(across / 2, down / 2);
       context.rotate((quarters * Math.PI) / 2);
       const [width, height] = quarters % 2 === 0 ? [across, down] : [down, across];
-      context.drawImage(video, -width / 2, -height / 2, width, height);
+      context.drawImage(drawn ?? video, -width / 2, -height / 2, width, height);
       return {
         ...words,
         pixels: [...context.getImageData(0, 0, across, down).data],
+        /** Whether a frame drawn by itself is seen. */
+        drawn: drawn !== null,
         heard: video.webkitAudioDecodedByteCount > 0,
         paused: video.paused,
         rate: video.playbackRate,

@@ -10,14 +10,13 @@ const patience = 1200;
 /** A slow way to this machine is better left to the picture. Milliseconds. */
 const patienceBehind = 180_000;
 
-/** An address of a short recording in memory; undefined where it is too long or comes too slowly. To be given back by
- * `URL.revokeObjectURL`. */
-export function inMemoryAtOnce(address: string): Promise<string | undefined> {
+/** A short recording; undefined where it is too long or comes too slowly. */
+export function inMemoryAtOnce(address: string): Promise<Blob | undefined> {
   return fetched(address, mostFirst, patience, new AbortController());
 }
 
 /** The same for longer ones, behind the picture that plays meanwhile. */
-export function inMemory(address: string, stop: AbortController): Promise<string | undefined> {
+export function inMemory(address: string, stop: AbortController): Promise<Blob | undefined> {
   return fetched(address, mostEver, patienceBehind, stop);
 }
 
@@ -26,7 +25,7 @@ async function fetched(
   most: number,
   milliseconds: number,
   stop: AbortController,
-): Promise<string | undefined> {
+): Promise<Blob | undefined> {
   const timer = setTimeout(() => {
     stop.abort();
   }, milliseconds);
@@ -38,7 +37,7 @@ async function fetched(
     const whole = await fetch(address, { signal });
     if (!whole.ok) return undefined;
     const blob = await whole.blob();
-    return blob.size === length ? URL.createObjectURL(blob) : undefined;
+    return blob.size === length ? blob : undefined;
   } catch {
     // Given up, or refused: the address itself still plays.
     return undefined;

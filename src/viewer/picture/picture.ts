@@ -12,6 +12,13 @@ export interface PictureEvents {
   pointed(at: { readonly x: number; readonly y: number } | undefined): void;
 }
 
+/** A recording that can be shown. */
+export interface Showing {
+  readonly video: HTMLVideoElement;
+  /** A frame drawn over it, hidden where there is none. */
+  readonly drawn: { readonly canvas: HTMLCanvasElement };
+}
+
 export interface Mark {
   readonly x: number;
   readonly y: number;
@@ -34,7 +41,7 @@ export class Picture {
     this.#caption,
     this.#captionButtons,
   );
-  #video: HTMLVideoElement | undefined;
+  #showing: Showing | undefined;
   #zoom: Zoom = whole;
   #shownMarks: readonly Mark[] = [];
   readonly #pressed = new Map<number, { x: number; y: number; moved: boolean }>();
@@ -84,32 +91,50 @@ export class Picture {
   }
 
   get video(): HTMLVideoElement | undefined {
-    return this.#video;
+    return this.#showing?.video;
+  }
+
+  /** What is seen of the recording, with its size in pixels. */
+  get frame():
+    { readonly image: CanvasImageSource; readonly width: number; readonly height: number } | undefined {
+    if (this.#showing === undefined) return undefined;
+    const {
+      video,
+      drawn: { canvas },
+    } = this.#showing;
+    return canvas.hidden
+      ? { image: video, width: video.videoWidth, height: video.videoHeight }
+      : { image: canvas, width: canvas.width, height: canvas.height };
   }
 
   /** Shows a recording, or none. */
-  show(video: HTMLVideoElement | undefined): void {
-    if (this.#video === video) return;
-    this.#video?.remove();
-    this.#video = video;
-    if (video !== undefined) this.#film.prepend(video);
-    this.#film.hidden = video === undefined;
+  show(recording: Showing | undefined): void {
+    if (this.#showing?.video === recording?.video) return;
+    this.#remove();
+    this.#showing = recording;
+    if (recording !== undefined) this.#film.prepend(recording.video, recording.drawn.canvas);
+    this.#film.hidden = recording === undefined;
     this.#zoom = whole;
     this.#layOut();
   }
 
   /** Lays a recording that gets ready behind the one on screen; it shows once `takeOver` is called. */
-  prepare(video: HTMLVideoElement): void {
+  prepare({ video, drawn }: Showing): void {
     video.classList.add("coming");
-    this.#film.prepend(video);
+    this.#film.prepend(video, drawn.canvas);
   }
 
   /** The recording laid behind takes the place of the one on screen, zoomed and moved as that was. */
-  takeOver(video: HTMLVideoElement): void {
-    this.#video?.remove();
-    this.#video = video;
-    video.classList.remove("coming");
+  takeOver(recording: Showing): void {
+    this.#remove();
+    this.#showing = recording;
+    recording.video.classList.remove("coming");
     this.#layOut();
+  }
+
+  #remove(): void {
+    this.#showing?.video.remove();
+    this.#showing?.drawn.canvas.remove();
   }
 
   /** The picture's size has become known. */
@@ -189,7 +214,7 @@ export class Picture {
 
   #layOut(): void {
     const { clientWidth, clientHeight } = this.#stageBox;
-    const video = this.#video;
+    const { video } = this;
     const aspect =
       video === undefined || video.videoHeight === 0 ? 16 / 9 : video.videoWidth / video.videoHeight;
     const { width, height } = fitted(clientWidth, clientHeight, aspect);
@@ -218,7 +243,7 @@ export class Picture {
     stage.addEventListener(
       "wheel",
       (event) => {
-        if (this.#video === undefined) return;
+        if (this.#showing === undefined) return;
         event.preventDefault();
         const { x, y } = this.#inBox(event.clientX, event.clientY);
         this.#setZoom(zoomAbout(this.#zoom, Math.exp(-event.deltaY * (event.ctrlKey ? 0.01 : 0.002)), x, y));

@@ -1,11 +1,14 @@
 // A recording on screen. Which frame is shown is what `requestVideoFrameCallback` says, never `currentTime`; a frame is
-// sought by aiming half-way between its time and the next one's.
+// sought by aiming half-way between its time and the next one's. Where single frames can be decoded, one that is asked for
+// while the picture stands still is drawn over the video element, which follows once nothing more is asked for.
 
 import { nearestFrame, type FrameTimes } from "../../bout/frames";
 import { fromSeconds, type Milliseconds } from "../../bout/time";
 import type { Clock } from "./clock";
-import { aimAt, aimBeside, FrameEstimate, lasts, type FrameGrid } from "./frame-grid";
+import { DrawnFrame } from "./drawn-frame";
+import { aimAt, aimBeside, FrameEstimate, lasts, sameFrame, type Aim, type FrameGrid } from "./frame-grid";
 import { Seeker } from "./seeker";
+import { SingleFrames } from "./single-frames";
 
 export interface RecordingEvents {
   /** Another frame, or playing and pausing. */
@@ -21,11 +24,14 @@ export interface RecordingEvents {
 
 /** How long after a seek its frame may take to be reported before the picture is believed to be still. Milliseconds. */
 const frameWait = 250;
+/** How long after the last drawn frame the video element follows. Milliseconds. */
+const calm = 150;
 /** How long after it can play its sound may take to be decoded. Milliseconds. */
 const soundWait = 1500;
 
 export class RecordingClock implements Clock {
   readonly video: HTMLVideoElement;
+  readonly drawn: DrawnFrame;
   /** Whether it can be seen, once the place it was opened at is on screen. */
   readonly opened: Promise<boolean>;
   readonly #events: RecordingEvents;
@@ -39,15 +45,27 @@ export class RecordingClock implements Clock {
   /** Media time of the first frame, which some recordings start at instead of 0. */
   #zero: number | undefined;
   /** Presentation time of the frame on screen, in seconds of this recording. */
-  #shown = 0;
+  #shown: number;
+  /** The same of the frame in the video element, which a drawn one may cover. */
+  #inVideo: number;
   #waiting: ReturnType<typeof setTimeout> | undefined;
+  #following: ReturnType<typeof setTimeout> | undefined;
+  readonly #from: Blob | string;
   #closed = false;
   #speed = 1;
   #open: (seen: boolean) => void = () => undefined;
   #whenStill: (() => void)[] = [];
 
-  constructor(address: string, offset: number, startAt: number, events: RecordingEvents) {
+  /** `from` is the same recording as at the address, where it is in memory. */
+  constructor(
+    address: string,
+    from: Blob | undefined,
+    offset: number,
+    startAt: number,
+    events: RecordingEvents,
+  ) {
     this.#events = events;
+    this.#from = from ?? address;
     this.#offset = offset;
     this.video = document.createElement("video");
     this.video.crossOrigin = "anonymous";
@@ -56,7 +74,15 @@ export class RecordingClock implements Clock {
     this.video.disablePictureInPicture = true;
     this.video.tabIndex = -1;
     this.video.preservesPitch = true;
-    this.#shown = Math.max(0, startAt / 1000 - offset);
+    this.drawn = new DrawnFrame({
+      drawn: (time) => {
+        this.#nowDrawn(time);
+      },
+      refused: (to) => {
+        this.#seeker.request(to);
+      },
+    });
+    this.#shown = this.#inVideo = Math.max(0, startAt / 1000 - offset);
     this.opened = new Promise((resolve) => {
       this.#open = resolve;
     });
@@ -91,12 +117,12 @@ export class RecordingClock implements Clock {
 
   /** Time of the frame it is on the way to; that of the frame on screen where nothing is under way. */
   get heading(): Milliseconds {
-    return fromSeconds((this.#seeker.goal?.time ?? this.#shown) + this.#offset);
+    return fromSeconds((this.#goal?.time ?? this.#shown) + this.#offset);
   }
 
   /** Waits until no seek is under way. */
   async still(): Promise<void> {
-    while (this.#seeker.goal !== undefined && !this.#closed)
+    while (this.#goal !== undefined && !this.#closed)
       await new Promise<void>((resolve) => this.#whenStill.push(resolve));
   }
 
@@ -107,13 +133,16 @@ export class RecordingClock implements Clock {
 
   /** `first` is the first frame's own time in the file, in seconds, which the browser counts from. */
   setFrameTimes(times: FrameTimes, first: number): void {
+    const isNew = this.#times === undefined;
     this.#times = times;
     this.#zero = first;
     this.#events.changed();
+    if (isNew) void this.#drawFrames(first);
   }
 
   play(): void {
     if (this.video.ended) this.show(this.#offset * 1000);
+    this.#follow();
     this.video.play().catch((error: unknown) => {
       if (!(error instanceof DOMException) || error.name !== "NotAllowedError" || this.video.muted) return;
       this.video.muted = true;
@@ -127,12 +156,12 @@ export class RecordingClock implements Clock {
   }
 
   show(at: number): void {
-    this.#seeker.request(aimAt(this.#grid, at / 1000 - this.#offset));
+    this.#request(aimAt(this.#grid, at / 1000 - this.#offset));
   }
 
   step(frames: number): void {
     this.pause();
-    this.#seeker.request(aimBeside(this.#grid, this.#seeker.goal?.time ?? this.#shown, frames));
+    this.#request(aimBeside(this.#grid, this.#goal?.time ?? this.#shown, frames));
   }
 
   beside(at: number, frames: number): Milliseconds {
@@ -150,8 +179,15 @@ export class RecordingClock implements Clock {
     this.#open(false);
     this.#wake();
     clearTimeout(this.#waiting);
+    clearTimeout(this.#following);
+    this.drawn.close();
     this.video.removeAttribute("src");
     this.video.load();
+  }
+
+  /** The frame that will be on screen when all is done; undefined where it is there already. */
+  get #goal(): Aim | undefined {
+    return this.drawn.goal ?? (this.drawn.covers ? undefined : this.#seeker.goal);
   }
 
   get #duration(): number | undefined {
@@ -191,7 +227,7 @@ export class RecordingClock implements Clock {
     video.addEventListener("seeked", () => {
       clearTimeout(this.#waiting);
       // The frame may have been reported before the seek was said to be over.
-      if (this.#seeker.reached(this.#grid, this.#shown)) this.#nowShown(this.#shown);
+      if (this.#seeker.reached(this.#grid, this.#inVideo)) this.#nowShown(this.#inVideo);
       else
         this.#waiting = setTimeout(() => {
           const goal = this.#seeker.goal;
@@ -207,7 +243,7 @@ export class RecordingClock implements Clock {
       this.#zero ??= video.currentTime < 0.001 ? frame.mediaTime : 0;
       const time = Math.max(0, frame.mediaTime - this.#zero);
       this.#estimate.shown(time, frame.presentedFrames);
-      this.#nowShown(this.#times?.[nearestFrame(this.#times, time)] ?? time);
+      this.#nowShown(this.#snapped(time));
       video.requestVideoFrameCallback(report);
     };
     video.requestVideoFrameCallback(report);
@@ -227,6 +263,28 @@ export class RecordingClock implements Clock {
     look();
   }
 
+  async #drawFrames(first: number): Promise<void> {
+    if (!(await this.opened)) return;
+    const frames = await SingleFrames.open(this.#from, first);
+    if (frames !== undefined) this.drawn.use(frames, first);
+  }
+
+  #request(to: Aim): void {
+    clearTimeout(this.#following);
+    if (this.drawn.able && !this.playing) this.drawn.request(to, this.#grid);
+    else this.#seeker.request(to);
+  }
+
+  /** Takes the video element to the frame that was drawn, or asked for, last. */
+  #follow(): void {
+    clearTimeout(this.#following);
+    const { goal, covers } = this.drawn;
+    this.drawn.forget();
+    if (goal !== undefined) this.#seeker.request(goal);
+    else if (covers && this.#canBeSeen) this.drawn.lift();
+    else if (covers) this.#seeker.request(aimAt(this.#grid, this.#shown));
+  }
+
   #seekTo(aim: number): void {
     this.video.currentTime = aim + (this.#zero ?? 0);
   }
@@ -235,14 +293,42 @@ export class RecordingClock implements Clock {
     for (const wake of this.#whenStill.splice(0)) wake();
   }
 
+  #nowDrawn(time: number): void {
+    this.#shown = this.#snapped(time);
+    clearTimeout(this.#following);
+    if (this.drawn.goal === undefined) {
+      this.#following = setTimeout(() => {
+        this.#follow();
+      }, calm);
+      this.#wake();
+    }
+    this.#events.changed();
+  }
+
+  /** The frame of this time has come in the video element. */
   #nowShown(time: number): void {
-    this.#shown = time;
+    this.#inVideo = time;
     if (!this.video.seeking) {
       clearTimeout(this.#waiting);
       this.#seeker.arrived(this.#grid, time);
-      if (this.#seeker.goal === undefined) this.#wake();
     }
+    if (this.drawn.covers) {
+      if (!this.#canBeSeen) return;
+      this.drawn.lift();
+    }
+    this.#shown = time;
+    if (this.#goal === undefined) this.#wake();
     this.#events.changed();
+  }
+
+  /** Whether the video element has come to the drawn frame, or goes on from there. */
+  get #canBeSeen(): boolean {
+    if (this.video.seeking || this.#seeker.goal !== undefined || this.drawn.goal !== undefined) return false;
+    return this.playing || sameFrame(this.#grid, this.#inVideo, this.#shown);
+  }
+
+  #snapped(time: number): number {
+    return this.#times?.[nearestFrame(this.#times, time)] ?? time;
   }
 }
 

@@ -20,19 +20,19 @@ export class Magnifier {
 
   /** Shows the surroundings of a point, given as fractions of the frame; undefined puts the magnifier away. */
   look(at: { readonly x: number; readonly y: number } | undefined): void {
-    const { video } = this.#picture;
+    const { video, frame } = this.#picture;
     const context = this.#lens.getContext("2d");
-    this.#lens.hidden = at === undefined || video === undefined || context === null;
-    if (at === undefined || video === undefined || context === null) return;
+    this.#lens.hidden = at === undefined || frame === undefined || context === null;
+    if (at === undefined || video === undefined || frame === undefined || context === null) return;
     const pixels = Math.round(size * globalThis.devicePixelRatio);
     if (this.#lens.width !== pixels) this.#lens.width = this.#lens.height = pixels;
     const shown = video.getBoundingClientRect();
-    const span = (size / enlarge) * (video.videoWidth / shown.width);
-    const left = at.x * video.videoWidth - span / 2;
-    const top = at.y * video.videoHeight - span / 2;
+    const span = (size / enlarge) * (frame.width / shown.width);
+    const left = at.x * frame.width - span / 2;
+    const top = at.y * frame.height - span / 2;
     context.imageSmoothingEnabled = false;
     context.clearRect(0, 0, pixels, pixels);
-    context.drawImage(video, left, top, span, span, 0, 0, pixels, pixels);
+    context.drawImage(frame.image, left, top, span, span, 0, 0, pixels, pixels);
     drawCross(context, pixels);
     this.#placeBeside(shown.left + at.x * shown.width, shown.top + at.y * shown.height);
   }
