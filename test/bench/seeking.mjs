@@ -172,13 +172,17 @@ function timesToFrames(body, file, seconds) {
         };
         video.requestVideoFrameCallback(look);
         const { port1, port2 } = new MessageChannel();
-        // A message sent while the page is laid out comes as soon as that has been handed on.
-        port1.onmessage = () => resolve(performance.now());
         const each = () => {
-          if (named() === frame && (inVideo || !drawn.hidden)) port2.postMessage("");
-          else requestAnimationFrame(each);
+          port2.postMessage("");
+          waiting = requestAnimationFrame(each);
         };
-        requestAnimationFrame(each);
+        let waiting = requestAnimationFrame(each);
+        // A message sent before the page is laid out comes as soon as that has been handed on.
+        port1.onmessage = () => {
+          if (named() !== frame || !(inVideo || !drawn.hidden)) return;
+          cancelAnimationFrame(waiting);
+          resolve(performance.now());
+        };
       });
       const start = performance.now();
       field.value = String(second);
@@ -351,9 +355,9 @@ async function held(row, { viewer, body, choose, files }, page) {
     look();
   });
   const start = Date.now();
-  while (Date.now() - start < 4000) {
+  for (let press = 0; press * 33 < 4000; press += 1) {
     await page.keyboard.down("ArrowRight");
-    await pause(33);
+    await pause(Math.max(0, start + (press + 1) * 33 - Date.now()));
   }
   await page.keyboard.up("ArrowRight");
   await pause(500);

@@ -36,6 +36,7 @@ export async function shown(viewer, quarters = 0) {
         pixels: [...context.getImageData(0, 0, across, down).data],
         /** Whether a frame drawn by itself is seen. */
         drawn: drawn !== null,
+        readyState: video.readyState,
         heard: video.webkitAudioDecodedByteCount > 0,
         paused: video.paused,
         rate: video.playbackRate,
@@ -48,6 +49,7 @@ export async function shown(viewer, quarters = 0) {
   );
   return {
     ...rest,
+    pixels,
     number: pixels === null ? null : readFrameNumber(pixels, across, down),
     /** As the page counts it. */
     frame: /\d/.test(rest.label) ? Number(rest.label.replace(/\D/g, "")) : null,

@@ -25,7 +25,7 @@ export interface RecordingEvents {
 /** How long after a seek its frame may take to be reported before the picture is believed to be still. Milliseconds. */
 const frameWait = 250;
 /** How long after the last drawn frame the video element follows. Milliseconds. */
-const calm = 150;
+const calm = 400;
 /** How long after it can play its sound may take to be decoded. Milliseconds. */
 const soundWait = 1500;
 
