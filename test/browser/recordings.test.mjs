@@ -176,6 +176,71 @@ async function drawnLikePlayed(goTo, now, kind) {
   return true;
 }
 
+test("playing begins at the frame drawn last, and a decoder that fails leaves it to the video element", async (editor) => {
+  const film = path.join(editor.folder, "near.mp4");
+  const made = await run("ffmpeg", [
+    ...["-nostdin", "-v", "error", "-y", ...numberedPicture("25", 30)],
+    ...["-c:v", "libx264", "-preset", "ultrafast", "-g", "6", "-bf", "0", film],
+  ]);
+  assert.ok(made.ok, made.output);
+  boutFor(editor, "near", "near.mp4");
+  await open(editor, "near");
+  const viewer = editor.viewer();
+  const goTo = (time) =>
+    viewer.locator("body").evaluate((body, time) => {
+      const field = body.querySelector("input.time");
+      field.value = time;
+      field.dispatchEvent(new KeyboardEvent("keydown", { key: "Enter" }));
+    }, time);
+  const at = (frame) =>
+    until(`frame ${frame} is seen`, async () => {
+      const now = await shown(viewer);
+      return now.frame === frame && now.number === frame;
+    });
+  await until("the picture and its frames", async () => (await shown(viewer)).frame === 0);
+  // Frames are drawn from some moment on after that.
+  let asked = 0;
+  await until("a frame is drawn", async () => {
+    asked = (asked + 50) % 700;
+    await goTo(String(asked / 25));
+    for (let left = 10; left > 0; left -= 1) if ((await shown(viewer)).drawn) return true;
+    return false;
+  });
+  await goTo("10");
+  await viewer.locator("body").evaluate((body) => {
+    const seen = (window.framesSeen = []);
+    const label = body.querySelector(".transport .frame");
+    const look = () => {
+      seen.push(Number(label.textContent.replace(/\D/g, "")));
+      requestAnimationFrame(look);
+    };
+    look();
+    body.querySelector(".stage").focus();
+  });
+  await at(250);
+  await editor.page.keyboard.press("Space");
+  await until("it plays on", async () => (await shown(viewer)).frame > 262);
+  await editor.page.keyboard.press("Space");
+  const seen = await viewer.locator("body").evaluate(() => window.framesSeen);
+  const since = seen.slice(seen.indexOf(250));
+  assert.ok(
+    since.every((frame, index) => index === 0 || frame >= since[index - 1]),
+    `never back while it begins to play: ${since.join()}`,
+  );
+  await until("it stands", async () => (await shown(viewer)).paused);
+
+  await viewer.locator("body").evaluate(() => {
+    VideoDecoder.prototype.decode = () => {
+      throw new Error("no decoder is left");
+    };
+  });
+  await goTo("20");
+  await at(500);
+  await goTo("4");
+  await at(100);
+  assert.equal((await shown(viewer)).drawn, false);
+}, 120);
+
 test("a viewing copy takes over without losing place, zoom, speed or the playing picture", async (editor) => {
   const film = path.join(editor.folder, "film.mp4");
   const made = await run("ffmpeg", [
