@@ -177,11 +177,15 @@ function writeNotices() {
       .join("\n\n");
     bearers.set(words, [...(bearers.get(words) ?? []), `${name} ${version} (${license})`]);
   }
+  // Some of the licences (MPL) want it said where the source is to be had.
+  const source =
+    "Boutline contains the packages below, unchanged. The source of each is published in the npm registry under its name and version: npm pack NAME@VERSION.\n\n----------------------------------------\n\n";
   writeFileSync(
     path.join(output, "NOTICES.txt"),
-    [...bearers]
-      .map(([words, names]) => `${names.join("\n")}\n\n${words}\n`)
-      .join("\n----------------------------------------\n\n"),
+    source +
+      [...bearers]
+        .map(([words, names]) => `${names.join("\n")}\n\n${words}\n`)
+        .join("\n----------------------------------------\n\n"),
   );
 }
 
