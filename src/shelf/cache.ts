@@ -4,20 +4,21 @@
 import { randomBytes } from "node:crypto";
 import { mkdir, readFile, rename, rm, writeFile } from "node:fs/promises";
 import path from "node:path";
+import { deserialize, serialize } from "node:v8";
 import { packedRows, unpackedRows, type PackedRows } from "./packed-rows";
 import type { ShelfRow } from "./row";
 
 /** Raised by a change of what a row holds or means. */
-const schema = 3;
+const schema = 4;
 
 /** Throws nothing: rows that can't be had are read afresh. */
 export async function remembered(file: string, version: string): Promise<readonly ShelfRow[]> {
   try {
-    const text = (await readFile(file)).toString();
-    // The first line alone says whether the rest is worth reading.
-    const end = text.indexOf("\n");
-    if (text.slice(0, end) !== markOf(version)) return [];
-    return unpackedRows(JSON.parse(text.slice(end + 1)) as PackedRows);
+    const bytes = await readFile(file);
+    // The first line alone says whether the rest is worth decoding.
+    const mark = Buffer.from(markOf(version));
+    if (!bytes.subarray(0, mark.length).equals(mark)) return [];
+    return unpackedRows(deserialize(bytes.subarray(mark.length)) as PackedRows);
   } catch {
     return [];
   }
@@ -28,7 +29,7 @@ export async function remember(file: string, version: string, rows: readonly She
   const part = `${file}.${randomBytes(4).toString("hex")}.part`;
   try {
     await mkdir(path.dirname(file), { recursive: true });
-    await writeFile(part, `${markOf(version)}\n${JSON.stringify(packedRows(rows))}`);
+    await writeFile(part, Buffer.concat([Buffer.from(markOf(version)), serialize(packedRows(rows))]));
     await rename(part, file);
   } catch {
     await rm(part, { force: true }).catch(() => undefined);
@@ -36,5 +37,5 @@ export async function remember(file: string, version: string, rows: readonly She
 }
 
 function markOf(version: string): string {
-  return JSON.stringify({ "boutline shelf": schema, version });
+  return `${JSON.stringify({ "boutline shelf": schema, version })}\n`;
 }

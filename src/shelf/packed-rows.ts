@@ -1,5 +1,6 @@
 // Rows as columns, so that a whole shelf is read from its cache in little time: thousands of bouts share a few hundred
-// fencers, events and scores, each of which is written once, and a row is where its values stand in these lists.
+// fencers, events and scores, each of which is written once, and a row is where its values stand in these lists. Numbers
+// are kept as the machine has them, so that there is nothing to decode.
 
 import path from "node:path";
 import type { BoutRow, ShelfRow } from "./row";
@@ -7,16 +8,16 @@ import type { BoutRow, ShelfRow } from "./row";
 /** Different values, and for each row the place of its own among them; -1 for none. */
 interface Column<Value> {
   readonly values: readonly Value[];
-  readonly at: readonly number[];
+  readonly at: Int32Array;
 }
 
-/** What JSON can hold of a shelf. */
+/** A shelf as it is written. */
 export interface PackedRows {
   /** The rows that are bouts, in their order. */
   readonly folders: Column<string>;
   readonly names: readonly string[];
-  readonly sizes: readonly number[];
-  readonly modified: readonly number[];
+  readonly sizes: Uint32Array;
+  readonly modified: Float64Array;
   readonly sums: readonly string[];
   readonly columns: Columns;
   /** The other rows, each with its place among all. */
@@ -51,8 +52,8 @@ export function packedRows(rows: readonly ShelfRow[]): PackedRows {
   return {
     folders: columnOf(bouts, ({ file }) => path.dirname(file)),
     names: bouts.map(({ file }) => path.basename(file)),
-    sizes: bouts.map(({ size }) => size),
-    modified: bouts.map(({ modified }) => modified),
+    sizes: Uint32Array.from(bouts, ({ size }) => size),
+    modified: Float64Array.from(bouts, ({ modified }) => modified),
     sums: bouts.map(({ sum }) => sum),
     columns: {
       ...(columns as { [Key in Field]: Column<BoutRow[Key]> }),
@@ -72,11 +73,11 @@ export function unpackedRows(packed: PackedRows): readonly ShelfRow[] {
   const addOthers = () => {
     for (let other = others[next]; other?.[0] === rows.length; other = others[++next]) rows.push(other[1]);
   };
-  for (const [at, name] of names.entries()) {
+  for (let at = 0; at < names.length; at++) {
     addOthers();
     rows.push({
       is: "bout",
-      file: there(valueAt(before, at)) + name,
+      file: there(valueAt(before, at)) + there(names[at]),
       size: there(sizes[at]),
       modified: there(modified[at]),
       sum: there(sums[at]),
@@ -104,7 +105,7 @@ export function unpackedRows(packed: PackedRows): readonly ShelfRow[] {
 function columnOf<Value>(bouts: readonly BoutRow[], of: (bout: BoutRow) => Value): Column<Value> {
   const places = new Map<string | undefined, number>([[undefined, -1]]);
   const values: Value[] = [];
-  const at = bouts.map((bout) => {
+  const at = Int32Array.from(bouts, (bout) => {
     const value = of(bout);
     const key = JSON.stringify(value) as string | undefined;
     let place = places.get(key);

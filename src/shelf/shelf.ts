@@ -27,7 +27,7 @@ const few = 8;
 
 export class Shelf {
   readonly #options: ShelfOptions;
-  #rows = new Map<string, ShelfRow>();
+  #rows: readonly ShelfRow[] = [];
   #leftOut: readonly LeftOut[] = [];
   #known: Promise<void> | undefined;
   #busy: Promise<unknown> = Promise.resolve();
@@ -38,7 +38,7 @@ export class Shelf {
 
   /** In the order of their paths. */
   get rows(): readonly ShelfRow[] {
-    return [...this.#rows.values()];
+    return this.#rows;
   }
 
   get bouts(): readonly BoutRow[] {
@@ -64,14 +64,14 @@ export class Shelf {
   changed(files: readonly string[]): Promise<number> {
     return this.#inTurn(async () => {
       const wanted = files.filter((file) => file.endsWith(boutFileEnding));
-      const there = wanted.filter((file) => isThere(file));
-      for (const file of wanted) if (!there.includes(file)) this.#rows.delete(file);
-      const stale = there.filter((file) => !this.#isCurrent(file));
+      const rows = new Map(this.#rows.map((row) => [row.file, row]));
+      const there = new Set(wanted.filter(isThere));
+      for (const file of wanted) if (!there.has(file)) rows.delete(file);
+      const stale = [...there].filter((file) => !isCurrent(rows.get(file)));
       const reader = this.#reader();
       reader.give(stale.map((file) => ({ file, ...notLookedAt })));
-      const rows = new Map(this.#rows);
       for (const row of await reader.rows()) rows.set(row.file, row);
-      this.#rows = inOrder(rows, this.#rows);
+      this.#rows = inOrder([...rows.values()]);
       return stale.length;
     });
   }
@@ -93,25 +93,30 @@ export class Shelf {
   /** Files are read while others are still looked for. */
   async #refresh(): Promise<number> {
     await this.#recall();
+    const before = this.#rows;
     const editions = new Map<string, string>();
-    const rows = new Map<string, ShelfRow>();
+    const [kept, others]: [ShelfRow[], ShelfRow[]] = [[], []];
     const reader = this.#reader();
     let read = 0;
-    const looking = lookThrough(this.#options.folders, ({ files, hasFile }) => {
-      const stale = files.filter(({ file, size, modified }) => {
-        const row = this.#rows.get(file);
-        if (row?.size !== size || row.modified !== modified || !hasSameEdition(row, editions)) return true;
-        rows.set(file, withRecordings(row, hasFile));
-        return false;
-      });
+    const looking = lookThrough(this.#options.folders, byFolder(before), ({ same, files, hasFile }) => {
+      const stale = [...files];
+      for (const row of same) {
+        const now = withRecordings(row, hasFile);
+        if (!hasSameEdition(row, editions)) stale.push(aboutFile(row));
+        else if (now === row) kept.push(row);
+        else others.push(now);
+      }
       read += stale.length;
       reader.give(stale);
     });
     // The threads end even where looking comes to grief.
     const leftOut = await looking.finally(async () => {
-      for (const row of await reader.rows()) rows.set(row.file, row);
+      for (const row of await reader.rows()) others.push(row);
     });
-    this.#rows = inOrder(rows, this.#rows);
+    if (others.length > 0 || kept.length < before.length) {
+      const stay = new Set(kept);
+      this.#rows = inOrder([...before.filter((row) => stay.has(row)), ...others]);
+    }
     this.#leftOut = leftOut;
     return read;
   }
@@ -119,22 +124,9 @@ export class Shelf {
   #recall(): Promise<void> {
     const { cache } = this.#options;
     this.#known ??= (async () => {
-      if (cache === undefined) return;
-      const rows = await remembered(cache.file, cache.version);
-      this.#rows = new Map(rows.map((row) => [row.file, row]));
+      if (cache !== undefined) this.#rows = await remembered(cache.file, cache.version);
     })();
     return this.#known;
-  }
-
-  #isCurrent(file: string): boolean {
-    const row = this.#rows.get(file);
-    const about = statSync(file, { throwIfNoEntry: false });
-    return (
-      row !== undefined &&
-      about?.size === row.size &&
-      about.mtimeMs === row.modified &&
-      hasSameEdition(row, new Map())
-    );
   }
 
   /** Reads in threads as soon as there are more than a few. */
@@ -146,19 +138,29 @@ export class Shelf {
   }
 }
 
-/** In the order of their paths, which `before` has already: sorting thousands of paths takes longer than looking at them. */
-function inOrder(
-  rows: ReadonlyMap<string, ShelfRow>,
-  before: ReadonlyMap<string, ShelfRow>,
-): Map<string, ShelfRow> {
-  const stayed = [...before.keys()].filter((file) => rows.has(file));
-  const files = stayed.length === rows.size ? stayed : [...rows.keys()].sort(byText);
-  const ordered = new Map<string, ShelfRow>();
-  for (const file of files) {
-    const row = rows.get(file);
-    if (row !== undefined) ordered.set(file, row);
+/** In the order of their paths; quick where most of them are in it already. */
+function inOrder(rows: ShelfRow[]): readonly ShelfRow[] {
+  return rows.sort((one, other) => byText(one.file, other.file));
+}
+
+/** By the folders they are in, each folder's in the order they have here. */
+function byFolder(rows: readonly ShelfRow[]): ReadonlyMap<string, readonly ShelfRow[]> {
+  const folders = new Map<string, ShelfRow[]>();
+  let [folder, here]: [string | undefined, ShelfRow[]] = [undefined, []];
+  for (const row of rows) {
+    // Most are in the folder of the one before.
+    if (folder?.length !== row.file.lastIndexOf(path.sep) || !row.file.startsWith(folder)) {
+      folder = path.dirname(row.file);
+      here = folders.get(folder) ?? [];
+      folders.set(folder, here);
+    }
+    here.push(row);
   }
-  return ordered;
+  return folders;
+}
+
+function aboutFile({ file, size, modified }: BoutFile): BoutFile {
+  return { file, size, modified };
 }
 
 /** Keeps files until they are more than a few, which are then read by the pool; a few are read in this thread. */
@@ -193,6 +195,12 @@ class HereReader {
       ),
     );
   }
+}
+
+function isCurrent(row: ShelfRow | undefined): boolean {
+  if (row === undefined) return false;
+  const about = statSync(row.file, { throwIfNoEntry: false });
+  return about?.size === row.size && about.mtimeMs === row.modified && hasSameEdition(row, new Map());
 }
 
 /** Each edition file is looked at once, however many bouts are counted by it. */

@@ -1,9 +1,18 @@
 import { execFileSync } from "node:child_process";
-import { chmodSync, mkdirSync, mkdtempSync, realpathSync, rmSync, symlinkSync, writeFileSync } from "node:fs";
+import {
+  appendFileSync,
+  chmodSync,
+  mkdirSync,
+  mkdtempSync,
+  realpathSync,
+  rmSync,
+  symlinkSync,
+  writeFileSync,
+} from "node:fs";
 import { tmpdir } from "node:os";
 import path from "node:path";
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
-import { findBoutFiles } from "../../src/shelf/find";
+import { findBoutFiles, lookThrough, type BoutFile } from "../../src/shelf/find";
 
 let folder: string;
 
@@ -109,6 +118,43 @@ describe("finding bout files", () => {
     execFileSync("mkfifo", [at("pipe.bout.json")]);
     expect((await found()).leftOut).toEqual([
       { file: at("pipe.bout.json"), message: "this is not a regular file" },
+    ]);
+  });
+});
+
+describe("looking through folders of which much is known", () => {
+  /** What is told of the folder where the first look found `known` of it. */
+  async function told(known: readonly BoutFile[]) {
+    const [same, files]: [BoutFile[], string[]] = [[], []];
+    await lookThrough([folder], new Map([[folder, known]]), (found) => {
+      same.push(...found.same);
+      files.push(...found.files.map(({ file }) => path.basename(file)));
+    });
+    return { same, files };
+  }
+
+  it("hands back what is known of files that are the same, and tells the others", async () => {
+    const names = ["a", "b", "c", "d", "e", "f"].map((name) => `${name}.bout.json`);
+    for (const name of names) file(name);
+    const [a, b, c, d, e, f] = (await findBoutFiles([folder])).files as Six;
+    expect(await told([a, b, c, d, e, f])).toEqual({ same: [a, b, c, d, e, f], files: [] });
+    appendFileSync(b.file, " ");
+    rmSync(c.file);
+    const { same, files } = await told([a, b, c, e, f]);
+    expect(files).toEqual(["b.bout.json", "d.bout.json"]);
+    expect(same).toHaveLength(3);
+    for (const [place, one] of [a, e, f].entries()) expect(same[place]).toBe(one);
+  });
+  type Six = [BoutFile, BoutFile, BoutFile, BoutFile, BoutFile, BoutFile];
+
+  it("tells of a file with another time of change, or known by the end of its name only, that it is another", async () => {
+    file("long-a.bout.json");
+    const [only] = (await findBoutFiles([folder])).files;
+    if (only === undefined) throw new Error("nothing found");
+    expect((await told([{ ...only, modified: only.modified + 1 }])).files).toEqual(["long-a.bout.json"]);
+    expect((await told([{ ...only, file: at("a.bout.json") }])).files).toEqual(["long-a.bout.json"]);
+    expect((await told([{ ...only, file: at("x", "long-a.bout.json") }])).files).toEqual([
+      "long-a.bout.json",
     ]);
   });
 });

@@ -1,3 +1,4 @@
+import { deserialize, serialize } from "node:v8";
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { packedRows, unpackedRows, type PackedRows } from "../../src/shelf/packed-rows";
@@ -46,15 +47,13 @@ const unreadable = fc.record({
 const shelf = fc.array(fc.oneof({ weight: 4, arbitrary: bout }, unreadable), {
   maxLength: 12,
 }) as fc.Arbitrary<ShelfRow[]>;
-const kept = (rows: readonly ShelfRow[]) => JSON.parse(JSON.stringify(packedRows(rows))) as PackedRows;
+const kept = (rows: readonly ShelfRow[]) => deserialize(serialize(packedRows(rows))) as PackedRows;
 
 describe("packed rows", () => {
   it("come back as they were and in their order, whatever they hold", () => {
     fc.assert(
       fc.property(shelf, (rows) => {
-        // Time of change as JSON keeps it: no -0.
-        const given = rows.map((row) => ({ ...row, modified: row.modified + 0 }));
-        expect(unpackedRows(kept(given))).toEqual(given);
+        expect(unpackedRows(kept(rows))).toEqual(rows);
       }),
     );
   });
