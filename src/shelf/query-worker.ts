@@ -32,29 +32,34 @@ function tell(message: FromThread): void {
 }
 
 async function answer({ sql, bouts, mostRows }: QueryJob): Promise<FromThread> {
-  const quiet = () => undefined;
-  const start = startSqlite as (options: object) => Promise<Sqlite3Static>;
-  const wasmBinary = readFileSync(path.join(__dirname, "sqlite3.wasm"));
-  const sqlite = await start({ wasmBinary, print: quiet, printErr: quiet });
+  const leftOut: { file: string; message: string }[] = [];
+  const reading = phrasesOf(bouts, leftOut);
+  // Bouts are read while SQLite is made ready, which this thread has little to do with.
+  const starting = sqliteStarted();
+  const [sqlite, first] = await Promise.all([starting.ready, takenUntil(starting, reading)]);
   const database = new sqlite.oo1.DB(":memory:", "c");
   const names = phraseColumns.map(({ name }) => name);
   database.exec(
     `CREATE TABLE phrases (${phraseColumns.map(({ name, type }) => `${name} ${sqlTypes[type]}`).join(", ")})`,
   );
-  const leftOut: { file: string; message: string }[] = [];
-  let phrases = 0;
   database.exec("BEGIN");
   const insert = database.prepare(`INSERT INTO phrases VALUES (${names.map(() => "?").join(", ")})`);
-  for (const bout of bouts) {
-    const ledger = await ledgerAt(bout.path);
-    if (!ledger.ok) {
-      leftOut.push({ file: bout.path, message: ledger.problem });
-      continue;
+  let phrases = 0;
+  let before: readonly ResultCell[] = [];
+  const fill = (rows: readonly PhraseTableRow[]) => {
+    for (const row of rows) {
+      const values = valuesOf(row);
+      // A statement keeps what was bound to it, and much is the same all through a bout.
+      values.forEach((value, index) => {
+        if (value !== before[index]) insert.bind(index + 1, value);
+      });
+      insert.stepReset();
+      before = values;
     }
-    const rows = phraseTable(ledger.value, bout);
-    for (const row of rows) insert.bind(valuesOf(row)).stepReset();
     phrases += rows.length;
-  }
+  };
+  for (const rows of first) fill(rows);
+  for await (const rows of reading) fill(rows);
   insert.finalize();
   database.exec("COMMIT");
   database.exec(`PRAGMA hard_heap_limit = ${mostMemory}`);
@@ -65,6 +70,50 @@ async function answer({ sql, bouts, mostRows }: QueryJob): Promise<FromThread> {
   return found.ok
     ? { is: "answer", answer: { ...found.value, phrases, leftOut } }
     : { is: "refused", problem: found.problem };
+}
+
+interface Starting {
+  readonly ready: Promise<Sqlite3Static>;
+  isReady: boolean;
+}
+
+function sqliteStarted(): Starting {
+  const quiet = () => undefined;
+  const start = startSqlite as (options: object) => Promise<Sqlite3Static>;
+  const wasmBinary = readFileSync(path.join(__dirname, "sqlite3.wasm"));
+  const ready = start({ wasmBinary, print: quiet, printErr: quiet });
+  const starting: Starting = { ready, isReady: false };
+  const over = () => {
+    starting.isReady = true;
+  };
+  ready.then(over, over);
+  return starting;
+}
+
+/** The rows of bouts read until SQLite is ready; all where it takes longer. */
+async function takenUntil(
+  starting: Starting,
+  reading: AsyncGenerator<readonly PhraseTableRow[]>,
+): Promise<readonly (readonly PhraseTableRow[])[]> {
+  const taken: (readonly PhraseTableRow[])[] = [];
+  while (!starting.isReady) {
+    const next = await reading.next();
+    if (next.done === true) break;
+    taken.push(next.value);
+  }
+  return taken;
+}
+
+/** The rows of bout after bout; one that can't be read is added to `leftOut`. */
+async function* phrasesOf(
+  bouts: QueryJob["bouts"],
+  leftOut: { file: string; message: string }[],
+): AsyncGenerator<readonly PhraseTableRow[]> {
+  for (const bout of bouts) {
+    const ledger = await ledgerAt(bout.path);
+    if (ledger.ok) yield phraseTable(ledger.value, bout);
+    else leftOut.push({ file: bout.path, message: ledger.problem });
+  }
 }
 
 function valuesOf(row: PhraseTableRow): ResultCell[] {
