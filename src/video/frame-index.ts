@@ -53,7 +53,7 @@ export async function readingOf(
   return within(patience(kept.value), signal, async (signal) => {
     const index = await keptTable(cacheDir, kept.value);
     if (index === undefined) return readAndKeep(program.value, kept.value, cacheDir, signal);
-    const listed = await listRecording(program.value, kept.value, signal, "container");
+    const listed = await listRecording(program.value, file, signal, "container");
     return listed.ok ? success({ metadata: listed.value.metadata, index }) : listed;
   });
 }
@@ -86,7 +86,7 @@ export async function readRecording(
   signal: AbortSignal,
 ): Promise<Result<Reading, VideoProblem>> {
   const { file } = kept;
-  const listed = await listRecording(program, kept, signal, "packets");
+  const listed = await listRecording(program, file, signal, "packets");
   if (!listed.ok) return listed;
   const { metadata, packets } = listed.value;
   const stream = pictureOf(metadata.streams);

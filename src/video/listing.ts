@@ -2,7 +2,6 @@
 
 import { failure, type Result, success } from "../bout/result";
 import { givenUp, unreadable } from "./complaint";
-import type { Kept } from "./kept";
 import type { VideoProblem } from "./problem";
 import { runLines, runLinesByFile } from "./process";
 import type { Program } from "./programs";
@@ -54,79 +53,115 @@ const container = [
   "stream_side_data=rotation",
   "stream_disposition=attached_pic",
   "stream_tags=none",
-  "format=format_name,start_time,duration",
+  "format=nb_streams,format_name,start_time,duration",
   "format_tags=none",
 ].join(":");
-const format = "format=format_name:format_tags=none";
 /** When it is shown; `dts`, when it is decoded, makes listing longer and is asked for where that is not known. */
 const packets = (times: "pts" | "pts,dts") => `packet=stream_index,${times},flags:packet_side_data=none`;
-/** Streams of pictures without cover pictures (ffmpeg's manual, "Stream specifiers"). */
-const pictures = ["-select_streams", "V"];
-/** Bytes below which all is listed in one go. An ffprobe that is told of pictures alone says nothing of sound, so it takes a
- * second one, and starting that takes as long as listing the sound of ten minutes and more (measured). */
-const short = 300e6;
 
 export interface Listing {
   readonly metadata: Metadata;
-  /** By their stream's place in the file; those of sound may be left out, and all where they were not wanted. */
+  /** By their stream's place in the file, of pictures alone, and only where they were wanted. */
   readonly packets: ReadonlyMap<number, Packets>;
   /** Packets left out, since no time of theirs is known. */
   readonly untimed: number;
 }
 
-/** Lists a recording by its full path. Its size in bytes decides only how. */
+/** Lists a recording by its full path. */
 export async function listRecording(
   program: Program,
-  { file, size }: Pick<Kept, "file" | "size">,
+  file: string,
   signal: AbortSignal,
   what: "container" | "packets",
 ): Promise<Result<Listing, VideoProblem>> {
-  const part = (entries: string, of: readonly string[] = []) =>
-    listPart(program, file, ["-show_entries", entries, ...of], signal);
-  if (what === "container") return part(container);
-  const listed = async (times: "pts" | "pts,dts") => {
-    if (size < short) return part(`${packets(times)}:${container}`);
-    const [about, frames] = await Promise.all([
-      part(container),
-      part(`${packets(times)}:${format}`, pictures),
-    ]);
-    if (!about.ok) return about;
-    return frames.ok ? success({ ...frames.value, metadata: about.value.metadata }) : frames;
-  };
-  const first = await listed("pts");
-  return first.ok && first.value.untimed > 0 ? listed("pts,dts") : first;
+  const about = () => list(program, file, ["-v", "error", "-show_entries", container], signal);
+  if (what === "container") return about();
+  const first = await listPictures(program, file, "pts", signal);
+  const frames =
+    first.ok && first.value.untimed > 0 ? await listPictures(program, file, "pts,dts", signal) : first;
+  if (!frames.ok || frames.value.knowsAllStreams) return frames;
+  const whole = await about();
+  return whole.ok ? success({ ...listingOf(frames.value), metadata: whole.value.metadata }) : whole;
 }
 
-async function listPart(
+/** An ffprobe that is told of pictures alone lists them in half the time and says nothing of sound. Starting a second one
+ * takes longer than listing the pictures of several minutes (measured), but at this level ffprobe tells what it found in
+ * the file on its error output, sound as well. */
+function listPictures(
+  program: Program,
+  file: string,
+  times: "pts" | "pts,dts",
+  signal: AbortSignal,
+): Promise<Result<List, VideoProblem>> {
+  const wanted = ["-show_entries", `${packets(times)}:${container}`];
+  // "V" leaves cover pictures out (ffmpeg's manual, "Stream specifiers").
+  return list(program, file, ["-hide_banner", "-v", "level+info", "-select_streams", "V", ...wanted], signal);
+}
+
+async function list(
   { path }: Program,
   file: string,
   wanted: readonly string[],
   signal: AbortSignal,
-): Promise<Result<Listing, VideoProblem>> {
-  const options = ["-v", "error", ...reach, ...wanted, "-of", "compact", named(file)];
+): Promise<Result<List, VideoProblem>> {
+  const options = [...reach, ...wanted, "-of", "compact", named(file)];
   let list = new List();
   const taken = (line: string) => list.take(line);
-  let ended = await runLinesByFile(path, options, signal, taken);
+  const heard = (line: string) => list.hear(line);
+  let ended = await runLinesByFile(path, options, signal, taken, heard);
   // A full disk cuts the list short, which ffprobe doesn't notice.
   if (ended === undefined || (ended.code === 0 && !list.whole)) {
     list = new List();
-    ended = await runLines(path, options, signal, taken);
+    ended = await runLines(path, options, signal, taken, heard);
   }
   if (signal.aborted) return failure(givenUp(signal, file));
   return ended.code === 0 ? success(list) : failure(unreadable(file, ended.complaint));
+}
+
+function listingOf({ metadata, packets, untimed }: List): Listing {
+  return { metadata, packets, untimed };
 }
 
 /** What the lines of a list say. */
 class List implements Listing {
   readonly packets = new Map<number, PacketsSeen>();
   untimed = 0;
-  readonly #streams: Stream[] = [];
+  readonly #streams = new Map<number, Stream>();
+  /** Places of all streams that were told of, those that are neither picture nor sound included. */
+  readonly #told = new Set<number>();
   #format: Fields | undefined;
+  #heardComplaint = true;
 
   take(line: string): void {
     if (line.startsWith("packet|")) this.#takePacket(line);
-    else if (line.startsWith("stream|")) this.#streams.push(...streamOf(fieldsOf(line)));
+    else if (line.startsWith("stream|")) this.#takeStream(fieldsOf(line));
     else if (line.startsWith("format|")) this.#format = fieldsOf(line);
+  }
+
+  #takeStream(fields: Fields): void {
+    const index = Number(fields.get("index"));
+    this.#told.add(index);
+    const stream = streamOf(fields);
+    if (stream !== undefined) this.#streams.set(index, stream);
+  }
+
+  /** Takes a line of the error output: what ffprobe found in the file, or a complaint, which is answered. */
+  hear(line: string): string | undefined {
+    const [, , level] = levelled.exec(line) ?? [];
+    // A complaint may go on for more lines.
+    if (level !== undefined) this.#heardComplaint = /^(error|fatal|panic)$/.test(level);
+    const found = foundStream.exec(line)?.groups;
+    if (found === undefined) return this.#heardComplaint ? line.replace(levelled, "$1") : undefined;
+    const index = Number(found["index"]);
+    this.#told.add(index);
+    if (found["kind"] === "Audio" && !this.#streams.has(index))
+      this.#streams.set(index, soundOf(index, found["codec"] ?? ""));
+    return undefined;
+  }
+
+  /** Whether each stream of the file was told of. */
+  get knowsAllStreams(): boolean {
+    return this.#told.size === finite(this.#format?.get("nb_streams"));
   }
 
   /** Of "packet|stream_index=0|pts=512|dts=512|flags=K__", with or without `dts`. */
@@ -155,7 +190,7 @@ class List implements Listing {
       formats: (this.#format?.get("format_name") ?? "").split(","),
       duration: finite(this.#format?.get("duration")),
       start: finite(this.#format?.get("start_time")) ?? 0,
-      streams: this.#streams,
+      streams: [...this.#streams.values()].sort((one, other) => one.index - other.index),
     };
   }
 }
@@ -190,26 +225,47 @@ function fieldsOf(line: string): Fields {
   );
 }
 
-function streamOf(fields: Fields): Stream[] {
+/** How ffmpeg marks a line with its level, after who says it: "[mov,mp4 @ 0x55d0] [error] moov atom not found". */
+const levelled = /^((?:\[[^\]]* @ 0x[0-9a-f]+\] )*)\[(\w+)\] /;
+
+/** "[info]   Stream #0:1[0x2](und): Audio: aac (LC) (mp4a / 0x6134706D), 44100 Hz, mono". The words of tags stand further to
+ * the right, and lines within them have no level. */
+const foundStream =
+  /^\[info\] {3}Stream #0:(?<index>\d+)(?:\[0x[0-9a-f]+\])?(?:\([^)]*\))?: (?<kind>[A-Z][a-z]+): (?<codec>\w+)/;
+
+/** As ffprobe lists it, so far as anybody asks. */
+function soundOf(index: number, codec: string): Stream {
+  return {
+    ...{
+      index,
+      kind: "audio",
+      codec: codec === "none" ? "unknown" : codec,
+      width: 0,
+      height: 0,
+      rotation: 0,
+    },
+    ...{ pixelFormat: "", pixelShape: 1, interlaced: false, tick: [0, 1] },
+  };
+}
+
+function streamOf(fields: Fields): Stream | undefined {
   const kind = fields.get("codec_type");
-  if ((kind !== "video" && kind !== "audio") || fields.get("attached_pic") === "1") return [];
+  if ((kind !== "video" && kind !== "audio") || fields.get("attached_pic") === "1") return undefined;
   const [numerator = 0, denominator = 1] = (fields.get("time_base") ?? "").split("/").map(Number);
   const count = (name: string) => finite(fields.get(name)) ?? 0;
-  return [
-    {
-      index: count("index"),
-      kind,
-      codec: fields.get("codec_name") ?? "unknown",
-      width: count("width"),
-      height: count("height"),
-      // ffprobe counts the other way round.
-      rotation: (360 - Math.round(count("rotation"))) % 360,
-      pixelFormat: fields.get("pix_fmt") ?? "",
-      pixelShape: ratioOf(fields.get("sample_aspect_ratio")),
-      interlaced: /^(tt|bb|tb|bt)$/.test(fields.get("field_order") ?? ""),
-      tick: [numerator, denominator],
-    },
-  ];
+  return {
+    index: count("index"),
+    kind,
+    codec: fields.get("codec_name") ?? "unknown",
+    width: count("width"),
+    height: count("height"),
+    // ffprobe counts the other way round.
+    rotation: (360 - Math.round(count("rotation"))) % 360,
+    pixelFormat: fields.get("pix_fmt") ?? "",
+    pixelShape: ratioOf(fields.get("sample_aspect_ratio")),
+    interlaced: /^(tt|bb|tb|bt)$/.test(fields.get("field_order") ?? ""),
+    tick: [numerator, denominator],
+  };
 }
 
 /** Of "64:45"; 1 for "0:1" and "N/A". */

@@ -85,15 +85,21 @@ export interface Ended {
   readonly complaint: string;
 }
 
+/** Takes a line of the error output and answers what of it is a complaint; undefined where it is none. */
+export type Hearing = (line: string) => string | undefined;
+
+const allIsComplaint: Hearing = (line) => line;
+
 /** Calls `line` with each line of the output. Aborting the signal ends the program. */
 export async function runLines(
   program: string,
   options: readonly string[],
   signal: AbortSignal,
   line: (text: string) => void,
+  heard: Hearing = allIsComplaint,
 ): Promise<Ended> {
   const lines = new Lines(line);
-  const ended = await run(program, options, signal, "pipe", (text) => lines.take(text));
+  const ended = await run(program, options, signal, heard, "pipe", (text) => lines.take(text));
   lines.end();
   return ended;
 }
@@ -107,6 +113,7 @@ export async function runLinesByFile(
   options: readonly string[],
   signal: AbortSignal,
   line: (text: string) => void,
+  heard: Hearing = allIsComplaint,
 ): Promise<Ended | undefined> {
   let folder: string | undefined;
   let file: FileHandle | undefined;
@@ -118,7 +125,7 @@ export async function runLinesByFile(
     return undefined;
   }
   try {
-    const running = run(program, options, signal, file.fd);
+    const running = run(program, options, signal, heard, file.fd);
     const lines = new Lines(line);
     for await (const text of piecesOf(file, running)) lines.take(text);
     lines.end();
@@ -178,6 +185,7 @@ async function run(
   program: string,
   options: readonly string[],
   signal: AbortSignal,
+  heard: Hearing,
   output: "pipe" | number,
   take?: (text: string) => void,
 ): Promise<Ended> {
@@ -194,15 +202,20 @@ async function run(
   };
   signal.addEventListener("abort", stop, { once: true });
   let complaint = "";
-  child.stdout?.setEncoding("utf8").on("data", (text: string) => take?.(text));
-  child.stderr?.setEncoding("utf8").on("data", (text: string) => {
+  const said = new Lines((line) => {
+    const bad = heard(line);
     // Enough to explain a failure; a damaged recording complains about every packet.
-    if (complaint.length < 4000) complaint += text;
+    if (bad !== undefined && complaint.length < 4000) complaint += `${bad}\n`;
   });
+  child.stdout?.setEncoding("utf8").on("data", (text: string) => take?.(text));
+  child.stderr?.setEncoding("utf8").on("data", (text: string) => said.take(text));
   try {
     return await new Promise<Ended>((resolve) => {
       child.once("error", ({ message }) => resolve({ code: null, complaint: message }));
-      child.once("close", (code) => resolve({ code, complaint }));
+      child.once("close", (code) => {
+        said.end();
+        resolve({ code, complaint });
+      });
     });
   } finally {
     signal.removeEventListener("abort", stop);

@@ -10,7 +10,7 @@ import {
 import path from "node:path";
 import { describe, expect, it, vi } from "vitest";
 import { type FrameIndex, frameTable } from "../../src/video/index";
-import { listRecording } from "../../src/video/listing";
+import { listRecording, type Stream } from "../../src/video/listing";
 import { findProgram } from "../../src/video/programs";
 import {
   make,
@@ -24,6 +24,7 @@ import {
   varyingRate,
   varyingTime,
 } from "./making";
+import { kinds, makeSample } from "./samples.mjs";
 
 const folder = temporaryFolder();
 
@@ -224,34 +225,81 @@ describe("A list that finds no room in a file", () => {
   });
 });
 
-describe("A long recording is listed in two goes, to the same", () => {
+describe("Pictures are listed alone, and still all streams are known", () => {
   const { signal } = new AbortController();
-  const inOneGoAndInTwo = async (file: string) => {
-    const program = await findProgram("ffprobe");
+  const listed = async (file: string, what: "container" | "packets", ffprobe?: string) => {
+    const program = await findProgram("ffprobe", ffprobe);
     if (!program.ok) throw new Error(program.problem.message);
-    const listed = (size: number) => listRecording(program.value, { file, size }, signal, "packets");
-    return [await listed(0), await listed(1e12)] as const;
+    return listRecording(program.value, file, signal, what);
+  };
+  /** What anybody asks of a stream: of sound only what it is. */
+  const asked = ({ index, kind, codec, ...more }: Stream) =>
+    kind === "audio" ? { index, kind, codec } : { index, kind, codec, ...more };
+  /** What the container says by itself, in ffprobe's own list of streams, is the measure. */
+  const compare = async (file: string, ffprobe?: string) => {
+    const alone = await listed(file, "container");
+    const together = await listed(file, "packets", ffprobe);
+    if (!alone.ok || !together.ok) throw new Error("It can't be listed.");
+    const { streams, ...rest } = together.value.metadata;
+    const { streams: wanted, ...restWanted } = alone.value.metadata;
+    expect(rest).toEqual(restWanted);
+    expect(streams.map(asked)).toEqual(wanted.map(asked));
+    const shown = wanted.filter(({ kind }) => kind === "video").map(({ index }) => index);
+    expect([...together.value.packets.keys()]).toEqual(shown);
+    expect(together.value.packets.get(shown[0] ?? -1)?.ticks.length).toBeGreaterThan(10);
+    return together.value.metadata;
   };
 
+  it.each(Object.keys(kinds))("%s", async (kind) => {
+    const { streams } = await compare(await makeSample(folder, kind));
+    expect(streams.some(({ kind }) => kind === "audio")).toBe(kinds[kind]?.sound === true);
+  });
+
   it.each([
-    ["with sound, and frames stored in another order", "two-goes.mp4", [...tone(2), ...reordered]],
-    ["at a varying rate", "two-goes-varying.mp4", varyingRate],
-    ["where only the time of decoding is written", "two-goes.avi", [...tone(2), ...reordered]],
-  ])("%s", async (_, name, options) => {
-    const file = make(folder, name, ...picture("25", 2), ...options);
-    const [one, two] = await inOneGoAndInTwo(file);
-    if (!one.ok || !two.ok) throw new Error("It can't be listed.");
-    expect(two.value.metadata).toEqual(one.value.metadata);
-    const shown = one.value.metadata.streams.find(({ kind }) => kind === "video")?.index ?? -1;
-    expect(two.value.packets.get(shown)?.ticks.length).toBeGreaterThan(49);
-    expect([...two.value.packets]).toEqual([[shown, one.value.packets.get(shown)]]);
+    ["frames stored in another order", "alone.mp4", [...tone(2), ...reordered]],
+    ["a varying rate", "alone-varying.mp4", varyingRate],
+    ["only the time of decoding written", "alone.avi", [...tone(2), ...reordered]],
+    ["plain samples", "alone.mov", [...tone(2), "-c:a", "pcm_s16le"]],
+    [
+      "two sounds",
+      "alone-two.mkv",
+      [...tone(2), ..."-map 0:v -map 1:a -map 1:a -c:a:0 flac -c:a:1 libopus".split(" ")],
+    ],
+  ])("with %s", async (_, name, options) => {
+    await compare(make(folder, name, ...picture("25", 2), ...options));
+  });
+
+  it("whatever the words of its tags say", async () => {
+    const words = "a\n[info]   Stream #0:7: Audio: mp3\r\n  Stream #0:8: Audio: mp3";
+    const file = make(
+      folder,
+      "tagged.mkv",
+      ...picture("25", 2),
+      ...tone(2),
+      "-c:a",
+      "flac",
+      ...["-metadata", `title=${words}`],
+      ...["-metadata:s:a:0", `title=${words}`],
+    );
+    const { streams } = await compare(file);
+    expect(streams.map(({ codec }) => codec)).toEqual(["h264", "flac"]);
+  });
+
+  it("also where ffprobe tells of them in words nobody knows", async () => {
+    const ffprobe = script(
+      folder,
+      "other-words-ffprobe",
+      `case "$*" in -version) ${sayVersion("6.1", 60)};; *) { ffprobe "$@" 2>&1 >&3 | sed 's/Stream #/Strom #/' >&2; } 3>&1;; esac`,
+    );
+    const { streams } = await compare(await makeSample(folder, "h264-aac.mp4"), ffprobe);
+    expect(streams.map(({ codec }) => codec)).toEqual(["h264", "aac"]);
   });
 
   it("and what is no recording is refused in the same words", async () => {
-    const file = path.join(folder, "two-goes-diary.mp4");
+    const file = path.join(folder, "diary-alone.mp4");
     writeFileSync(file, "dear diary");
-    const [one, two] = await inOneGoAndInTwo(file);
-    expect(one.ok).toBe(false);
-    expect(two).toEqual(one);
+    const alone = await listed(file, "container");
+    expect(alone.ok).toBe(false);
+    expect(await listed(file, "packets")).toEqual(alone);
   });
 });
