@@ -110,6 +110,16 @@ export async function openEditor({
       }
     },
     settings: (changes) => changeSettings(folder, changes),
+    /** Loads the window again once VS Code has kept the words in what it knows of the window: it writes that every few
+     * seconds, and what is not written yet is lost. */
+    async reload(words) {
+      const deadline = Date.now() + 60_000;
+      while (!(await page.evaluate(isKept, words))) {
+        if (Date.now() > deadline) throw new Error(`VS Code does not keep "${words}" for the next time.`);
+        await page.waitForTimeout(250);
+      }
+      await page.reload();
+    },
     /** Writes test-results/screens/NAME.png. */
     screenshot: (name) => page.screenshot({ path: path.join(screens, `${name}.png`) }),
     async close() {
@@ -117,6 +127,28 @@ export async function openEditor({
       await workbench.stop();
     },
   };
+}
+
+/** In the page: whether the words stand in what the workbench keeps of this window in the browser. */
+async function isKept(words) {
+  const answer = (request) =>
+    new Promise((resolve, reject) => {
+      request.onsuccess = () => resolve(request.result);
+      request.onerror = () => reject(request.error);
+    });
+  for (const { name } of await indexedDB.databases()) {
+    if (!name.startsWith("vscode-web-state-db")) continue;
+    const database = await answer(indexedDB.open(name));
+    try {
+      for (const store of database.objectStoreNames) {
+        const values = await answer(database.transaction(store).objectStore(store).getAll());
+        if (values.some((value) => String(value).includes(words))) return true;
+      }
+    } finally {
+      database.close();
+    }
+  }
+  return false;
 }
 
 /** In the folder's settings: the server doesn't notice when its user settings change on disk, but it watches the folder. */

@@ -66,7 +66,7 @@ test("what a section's figures mean opens as a page, at that section", async (ed
 
 test("the sheet and its open sections are there again after the window was reloaded", async (editor) => {
   await editor.page.waitForTimeout(1500);
-  await editor.page.reload();
+  await editor.reload("boutline.sheet");
   const sheet = await sheetOf(editor);
   await sheet.locator(".event", { hasText: "Harbour Open" }).waitFor({ timeout: 60_000 });
   await sheet.locator('[data-section="answers"] table').waitFor();
