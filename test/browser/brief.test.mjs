@@ -163,7 +163,7 @@ test("what somebody else writes in the file meanwhile is not lost", async (edito
 });
 
 test("the plan is there again after the window was loaded again", async (editor) => {
-  await editor.reload("boutline.brief");
+  await editor.reload("subject");
   const brief = await briefOn(editor, "Vessa Tarn");
   await until(
     async () =>
