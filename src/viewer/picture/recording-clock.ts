@@ -79,7 +79,7 @@ export class RecordingClock implements Clock {
         this.#nowDrawn(time);
       },
       refused: (to) => {
-        this.#seeker.request(to);
+        this.#seekUncovered(to);
       },
     });
     this.#shown = this.#inVideo = Math.max(0, startAt / 1000 - offset);
@@ -272,7 +272,16 @@ export class RecordingClock implements Clock {
   #request(to: Aim): void {
     clearTimeout(this.#following);
     if (this.drawn.able && !this.playing) this.drawn.request(to, this.#grid);
-    else this.#seeker.request(to);
+    else this.#seekUncovered(to);
+  }
+
+  /** A frame that isn't drawn must not come in behind one that was. */
+  #seekUncovered(to: Aim): void {
+    if (this.drawn.covers) {
+      this.drawn.lift();
+      this.#shown = this.#inVideo;
+    }
+    this.#seeker.request(to);
   }
 
   /** Takes the video element to the frame that was drawn, or asked for, last. */
