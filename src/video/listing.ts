@@ -235,17 +235,8 @@ const foundStream =
 
 /** As ffprobe lists it, so far as anybody asks. */
 function soundOf(index: number, codec: string): Stream {
-  return {
-    ...{
-      index,
-      kind: "audio",
-      codec: codec === "none" ? "unknown" : codec,
-      width: 0,
-      height: 0,
-      rotation: 0,
-    },
-    ...{ pixelFormat: "", pixelShape: 1, interlaced: false, tick: [0, 1] },
-  };
+  const noPicture = { width: 0, height: 0, rotation: 0, pixelFormat: "", pixelShape: 1, interlaced: false };
+  return { ...noPicture, index, kind: "audio", codec: codec === "none" ? "unknown" : codec, tick: [0, 1] };
 }
 
 function streamOf(fields: Fields): Stream | undefined {

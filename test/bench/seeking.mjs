@@ -472,26 +472,10 @@ const tables = new Map();
 function frameAt(file, second) {
   let times = tables.get(file);
   if (times === undefined) {
-    const listed = execFileSync(
-      "ffprobe",
-      [
-        "-v",
-        "error",
-        "-select_streams",
-        "v:0",
-        "-show_entries",
-        "packet=pts_time",
-        "-of",
-        "default=nk=1:nw=1",
-        file,
-      ],
-      { encoding: "utf8", maxBuffer: 1e8 },
-    );
-    const sorted = listed
-      .trim()
-      .split("\n")
-      .map(Number)
-      .sort((one, other) => one - other);
+    const wanted = ["-v", "error", "-select_streams", "v:0", "-show_entries", "packet=pts_time"];
+    const form = ["-of", "default=nk=1:nw=1", file];
+    const listed = execFileSync("ffprobe", [...wanted, ...form], { encoding: "utf8", maxBuffer: 1e8 });
+    const sorted = Float64Array.from(listed.trim().split("\n"), Number).sort();
     times = sorted.map((time) => time - sorted[0]);
     tables.set(file, times);
   }
