@@ -7,7 +7,7 @@ import path from "node:path";
 import { kinds, makeSample, numberedPicture } from "../video/samples.mjs";
 import { run } from "../run/programs.mjs";
 import { runTests, test } from "./harness.mjs";
-import { shown } from "./samples.mjs";
+import { shown, watchDrawn } from "./samples.mjs";
 
 /** A copy of the demo's bout file that names another recording. */
 function boutFor(editor, name, recording) {
@@ -149,25 +149,24 @@ async function check(viewer, kind) {
   await forward.dispatchEvent("click");
   await new Promise((resolve) => setTimeout(resolve, 300));
   assert.equal((await now()).frame, end.frame, `${kind} has an end`);
-  const isDrawn = await drawnLikePlayed(goTo, now, kind);
+  const isDrawn = await drawnLikePlayed(viewer, goTo, now, kind);
   return `${/viewing copy/.test(first.state) ? "by its viewing copy" : "itself"}${isDrawn ? ", drawn at once" : ""}`;
 }
 
 /** Goes to a frame that is drawn by itself at first and then shown by the video element; nobody may see a difference.
  * False where it was never drawn. */
-async function drawnLikePlayed(goTo, now, kind) {
+async function drawnLikePlayed(viewer, goTo, now, kind) {
+  const before = await now();
+  const endWatch = await watchDrawn(viewer, turns[kind]);
   await goTo("0.5");
-  let drawn;
   let played;
   await until(`${kind}: the video element shows its frame`, async () => {
-    const one = await now();
-    if (one.number === null || one.frame === null || one.frame < 5) return false;
-    if (one.drawn) drawn = one;
-    else if (one.readyState >= 2) played = one;
-    return played !== undefined;
+    played = await now();
+    return played.number !== null && played.frame !== before.frame && !played.drawn;
   });
   // Time for what was drawn late.
   await new Promise((resolve) => setTimeout(resolve, 100));
+  const drawn = (await endWatch()).at(-1);
   if (drawn === undefined) return false;
   assert.deepEqual([drawn.frame, drawn.number], [played.frame, played.number], kind);
   const differences = drawn.pixels.map((level, index) => Math.abs(level - played.pixels[index]));
