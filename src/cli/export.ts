@@ -1,5 +1,6 @@
 // `boutline export`: bouts as tables and subtitles for other people's tools.
 
+import { untilInterrupted } from "./interrupt";
 import { pickOf, pickOptions } from "./pick-options";
 import type { Streams, Verb } from "./verb";
 import { Unusable, wordsOf, type Status } from "./verb";
@@ -30,6 +31,8 @@ says what the folder holds. Files that can't be read are named; the rest goes on
   --key FILE       the key the codes are made with, made where there is none; it must
                    lie outside DIR (${shortHome(defaultKeyFile())})
   --force          write over an export that is there already
+
+A full disk or Ctrl-C leaves what was there before.
 
 Exit status: 0 done; 1 done, with files left out; 2 unusable input or options.
 `;
@@ -80,12 +83,9 @@ async function exportAll(
     complain("there is no bout file to export");
     return 2;
   }
-  const stop = new AbortController();
-  const interrupt = () => stop.abort();
-  for (const name of ["SIGINT", "SIGTERM"] as const) process.once(name, interrupt);
-  try {
-    const bouts = namedBouts(files.map(({ file }) => file));
-    const exported = await exportBouts(bouts, { ...options, signal: stop.signal }, leftOut.length);
+  const bouts = namedBouts(files.map(({ file }) => file));
+  return untilInterrupted(async (signal) => {
+    const exported = await exportBouts(bouts, { ...options, signal }, leftOut.length);
     if (!exported.ok) {
       complain(exported.problem);
       return 2;
@@ -98,9 +98,7 @@ async function exportAll(
       ) + "\n",
     );
     return leftOut.length + unread.length > 0 ? 1 : 0;
-  } finally {
-    for (const name of ["SIGINT", "SIGTERM"] as const) process.removeListener(name, interrupt);
-  }
+  });
 }
 
 function formatsOf(written: readonly string[] | undefined): readonly ExportFormat[] {

@@ -1,6 +1,6 @@
 // The command as built, run on files of its own.
 
-import { spawn } from "node:child_process";
+import { spawn, type ChildProcessWithoutNullStreams } from "node:child_process";
 import { copyFileSync, mkdirSync, mkdtempSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import path from "node:path";
@@ -9,6 +9,7 @@ import esbuild from "esbuild";
 const checkout = path.join(import.meta.dirname, "..", "..");
 
 export interface Outcome {
+  /** Null where a signal ended it. */
   readonly status: number | null;
   readonly out: string;
   readonly errors: string;
@@ -21,6 +22,10 @@ export interface Command {
   readonly run: (...words: readonly string[]) => Promise<Outcome>;
   /** The same, with the reader of its output gone before anything is written. */
   readonly runUnread: (...words: readonly string[]) => Promise<Outcome>;
+  /** The same, where no file may grow beyond so many blocks of 512 bytes: a write then fails, as on a full disk. */
+  readonly runWithin: (blocks: number, ...words: readonly string[]) => Promise<Outcome>;
+  /** The same, interrupted as by Ctrl-C once `is` says so. */
+  readonly runInterrupted: (is: () => boolean, ...words: readonly string[]) => Promise<Outcome>;
   readonly remove: () => void;
 }
 
@@ -55,11 +60,17 @@ export async function buildCommand(version = "9.8.7"): Promise<Command> {
     mainFields: ["module", "main"],
     logLevel: "silent",
   });
-  const start = (words: readonly string[], unread: boolean) =>
+  const start = (words: readonly string[], meddle?: (child: ChildProcessWithoutNullStreams) => void) =>
+    outcomeOf(process.execPath, [built, ...words], meddle);
+  const outcomeOf = (
+    program: string,
+    words: readonly string[],
+    meddle: (child: ChildProcessWithoutNullStreams) => void = () => undefined,
+  ) =>
     new Promise<Outcome>((resolve, reject) => {
-      const child = spawn(process.execPath, [built, ...words], { cwd: folder });
+      const child = spawn(program, words, { cwd: folder });
       const outcome = { out: "", errors: "" };
-      if (unread) child.stdout.destroy();
+      meddle(child);
       child.stdout.setEncoding("utf8").on("data", (text: string) => (outcome.out += text));
       child.stderr.setEncoding("utf8").on("data", (text: string) => (outcome.errors += text));
       child.on("error", reject);
@@ -71,8 +82,22 @@ export async function buildCommand(version = "9.8.7"): Promise<Command> {
       writeFileSync(path.join(folder, name), content);
       return name;
     },
-    run: (...words) => start(words, false),
-    runUnread: (...words) => start(words, true),
+    run: (...words) => start(words),
+    runUnread: (...words) => start(words, (child) => child.stdout.destroy()),
+    runWithin: (blocks, ...words) =>
+      outcomeOf("sh", [
+        ...["-c", `trap '' XFSZ; ulimit -f ${blocks}; exec "$@"`, "sh"],
+        ...[process.execPath, built, ...words],
+      ]),
+    runInterrupted: (is, ...words) =>
+      start(words, (child) => {
+        const watch = setInterval(() => {
+          if (!is()) return;
+          clearInterval(watch);
+          child.kill("SIGINT");
+        }, 2);
+        child.on("close", () => clearInterval(watch));
+      }),
     remove: () => rmSync(place, { recursive: true, force: true }),
   };
 }
