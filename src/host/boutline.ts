@@ -240,7 +240,17 @@ export class Boutline implements vscode.Disposable {
 
   async #compare(bouts: readonly BoutRow[] | undefined): Promise<void> {
     const { compare } = await import("./compare");
-    await compare(this.#context, bouts, await this.#shelved.bouts(), {
+    await compare(this.#context, bouts, await this.#shelved.bouts(), this.#comparisonServices());
+  }
+
+  /** Fills a comparison that was open when the window was closed. */
+  async restoreComparison(panel: vscode.WebviewPanel, kept: unknown): Promise<void> {
+    const { restoreComparison } = await import("./compare");
+    await restoreComparison(this.#context, panel, kept, this.#comparisonServices());
+  }
+
+  #comparisonServices(): SheetServices {
+    return {
       ...this.#sheetServices(),
       play: (of, title, stretches) =>
         this.viewers.tell(
@@ -248,7 +258,7 @@ export class Boutline implements vscode.Disposable {
           { type: "play", title, stretches: [...stretches] },
           { ...beside, withText: false },
         ),
-    });
+    };
   }
 
   #relinkServices() {

@@ -7,9 +7,12 @@ import { personKey, type BoutRow } from "../shelf";
 import { boutLabel, nameOf } from "./bouts-view";
 import { fromSheet, type FromSheet, type ToSheet } from "../messages/sheet";
 import { PagePanel } from "./page-panel";
-import { fileName, playPhrases, sheetDocument, type SheetServices } from "./sheet";
+import { fileName, keptDocuments, playPhrases, sheetDocument, type SheetServices } from "./sheet";
 
 type Documents = readonly [first: vscode.TextDocument, second: vscode.TextDocument];
+
+/** The panel's kind, by which VS Code brings it back after a reload of the window. */
+const comparisonViewType = "boutline.compared";
 
 const open = new Map<string, ComparePanel>();
 
@@ -85,15 +88,38 @@ function openComparison(
   documents: Documents,
   services: SheetServices,
 ): void {
-  const name = documents.map(({ uri }) => uri.toString()).join(" ");
-  const before = open.get(name);
-  if (before !== undefined) {
-    before.reveal();
-    return;
-  }
-  const panel = new ComparePanel(extensionUri, documents, services);
+  const before = open.get(nameOfBoth(documents));
+  if (before === undefined)
+    keepOpen(documents, new ComparePanel(extensionUri, newPanel(), documents, services));
+  else before.reveal();
+}
+
+/** Fills a comparison that was open when the window was closed; one that lacks a file by now is closed. */
+export async function restoreComparison(
+  { extensionUri }: Pick<vscode.ExtensionContext, "extensionUri">,
+  panel: vscode.WebviewPanel,
+  kept: unknown,
+  services: SheetServices,
+): Promise<void> {
+  const [first, second] = await keptDocuments(kept);
+  if (first === undefined || second === undefined || open.has(nameOfBoth([first, second]))) panel.dispose();
+  else keepOpen([first, second], new ComparePanel(extensionUri, panel, [first, second], services));
+}
+
+function nameOfBoth(documents: Documents): string {
+  return documents.map(({ uri }) => uri.toString()).join(" ");
+}
+
+function keepOpen(documents: Documents, panel: ComparePanel): void {
+  const name = nameOfBoth(documents);
   open.set(name, panel);
   panel.onDispose(() => open.delete(name));
+}
+
+function newPanel(): vscode.WebviewPanel {
+  return vscode.window.createWebviewPanel(comparisonViewType, "Comparison", vscode.ViewColumn.Active, {
+    enableFindWidget: true,
+  });
 }
 
 class ComparePanel {
@@ -103,15 +129,15 @@ class ComparePanel {
   /** Counts the texts the page was to be made of; figures of an older one are asked for again. */
   #version = 0;
 
-  constructor(extension: vscode.Uri, documents: Documents, services: SheetServices) {
+  constructor(
+    extension: vscode.Uri,
+    panel: vscode.WebviewPanel,
+    documents: Documents,
+    services: SheetServices,
+  ) {
     this.#documents = documents;
     this.#services = services;
-    const panel = vscode.window.createWebviewPanel(
-      "boutline.compared",
-      `Comparison: ${fileName(documents[0])}, ${fileName(documents[1])}`,
-      vscode.ViewColumn.Active,
-      { enableFindWidget: true },
-    );
+    panel.title = `Comparison: ${fileName(documents[0])}, ${fileName(documents[1])}`;
     this.#panel = new PagePanel(panel, {
       ...sheetDocument,
       extension,
@@ -167,7 +193,12 @@ class ComparePanel {
             ],
             againstOf(first.study, second.study),
           );
-    this.#panel.post({ type: "page", version, html, file: this.#documents[0].uri.toString() });
+    this.#panel.post({
+      type: "page",
+      version,
+      html,
+      files: this.#documents.map(({ uri }) => uri.toString()),
+    });
   }
 
   /** Figures of half a file would be wrong without looking so, so there are none. */

@@ -61,6 +61,10 @@ export function activate(context: vscode.ExtensionContext): void {
     vscode.window.registerWebviewPanelSerializer("boutline.sheet", {
       deserializeWebviewPanel: async (panel, kept: unknown) => (await boutline()).restoreSheet(panel, kept),
     }),
+    vscode.window.registerWebviewPanelSerializer("boutline.compared", {
+      deserializeWebviewPanel: async (panel, kept: unknown) =>
+        (await boutline()).restoreComparison(panel, kept),
+    }),
     vscode.window.registerWebviewPanelSerializer("boutline.brief", {
       deserializeWebviewPanel: async (panel, kept: unknown) => (await boutline()).restoreBrief(panel, kept),
     }),

@@ -3,7 +3,7 @@
 
 import { createHash } from "node:crypto";
 import * as vscode from "vscode";
-import { fromSheet, type FromSheet, type ToSheet } from "../messages/sheet";
+import { fromSheet, keptSheet, type FromSheet, type ToSheet } from "../messages/sheet";
 import type { TagDefinitions } from "../figures";
 import type { SectionName, Stretch } from "../pages";
 import { textFindings } from "../rules";
@@ -59,16 +59,21 @@ export async function restoreSheet(
   kept: unknown,
   services: SheetServices,
 ): Promise<void> {
-  const file = typeof kept === "object" && kept !== null && "file" in kept ? kept.file : undefined;
-  if (typeof file !== "string" || open.has(file)) {
-    panel.dispose();
-    return;
-  }
+  const [document] = await keptDocuments(kept);
+  const name = document?.uri.toString();
+  if (document === undefined || name === undefined || open.has(name)) panel.dispose();
+  else keepOpen(name, new SheetPanel(extensionUri, panel, document, services));
+}
+
+/** The documents a panel was made of; none where one of them can't be opened any more. */
+export async function keptDocuments(kept: unknown): Promise<readonly vscode.TextDocument[]> {
+  const files = keptSheet.safeParse(kept).data?.files ?? [];
   try {
-    const document = await vscode.workspace.openTextDocument(vscode.Uri.parse(file, true));
-    keepOpen(file, new SheetPanel(extensionUri, panel, document, services));
+    return await Promise.all(
+      files.map((file) => vscode.workspace.openTextDocument(vscode.Uri.parse(file, true))),
+    );
   } catch {
-    panel.dispose();
+    return [];
   }
 }
 
@@ -139,7 +144,7 @@ class SheetPanel {
         ? pages.unreadablePage(fileName(this.#document), textFindings(reading))
         : pages.studyPage(study, this.#open, await this.#definitions());
     if (version !== this.#document.version) return this.#showPage();
-    this.#panel.post({ type: "page", version, html, file: this.#document.uri.toString() });
+    this.#panel.post({ type: "page", version, html, files: [this.#document.uri.toString()] });
   }
 
   async #received(raw: unknown): Promise<void> {

@@ -5,15 +5,19 @@ import * as z from "zod";
 
 /** To the panel. */
 export const toSheet = z.discriminatedUnion("type", [
-  /** The page of this document version, as HTML. It takes the place of the one before. `file` is the address of the
-   * document, kept by the page for the next start of the editor. */
-  z.object({ type: z.literal("page"), version: z.number(), html: z.string(), file: z.string() }),
+  /** The page of this document version, as HTML. It takes the place of the one before. `files` are the addresses of the
+   * one document or two, kept by the page for the next start of the editor. */
+  z.object({ type: z.literal("page"), version: z.number(), html: z.string(), files: z.array(z.string()) }),
   /** The figure asked for was of an older version: ask again for the one of this name, now that the page is new. */
   z.object({ type: z.literal("again"), key: z.string() }),
   /** A line for the reader: what is being played, or why nothing is. */
   z.object({ type: z.literal("say"), message: z.string() }),
 ]);
 export type ToSheet = z.output<typeof toSheet>;
+
+/** What the page keeps while it is hidden, and for the next start of the editor. */
+export const keptSheet = z.object({ files: z.array(z.string()), open: z.array(z.string()).optional() });
+export type KeptSheet = z.output<typeof keptSheet>;
 
 /** To the host. */
 export const fromSheet = z.discriminatedUnion("type", [

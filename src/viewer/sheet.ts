@@ -21,7 +21,7 @@ const page = new HostPage(content, {
 link.listen((message) => {
   switch (message.type) {
     case "page":
-      if (kept?.file !== message.file) link.keep((kept = { ...kept, file: message.file }));
+      link.keep((kept = { ...kept, files: message.files }));
       page.show(message.version, message.html);
       break;
     case "again":

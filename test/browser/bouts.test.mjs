@@ -166,6 +166,14 @@ test("two bouts selected are compared, and a figure plays in its own bout", asyn
   await editor.screenshot("bouts compared playing");
 });
 
+test("the comparison is there again after the window was reloaded, and plays", async (editor) => {
+  await editor.reload("boutline.compared");
+  const body = await comparison(editor);
+  await body.locator("h1", { hasText: "Two bouts compared" }).waitFor({ timeout: 60_000 });
+  await body.locator('button.evidence[data-of="first"]').first().click();
+  await body.locator("#said", { hasText: /^Playing / }).waitFor();
+}, 120);
+
 async function comparison({ page }) {
   for (let tries = 0; tries < 150; tries++) {
     for (const frame of page.frames()) {

@@ -15,8 +15,8 @@ beforeEach(async () => {
 afterEach(() => page.close());
 afterAll(closeBrowser);
 
-/** A message of the host; the file of a page is always the same here. */
-type Sent = Exclude<ToSheet, { type: "page" }> | Omit<Extract<ToSheet, { type: "page" }>, "file">;
+/** A message of the host; the files of a page are always the same here. */
+type Sent = Exclude<ToSheet, { type: "page" }> | Omit<Extract<ToSheet, { type: "page" }>, "files">;
 
 /** Sends a message as the host does and waits until the page has dealt with it. */
 async function send(message: Sent): Promise<void> {
@@ -25,7 +25,7 @@ async function send(message: Sent): Promise<void> {
       window.postMessage(data, "*");
       await new Promise((done) => setTimeout(done, 30));
     },
-    { file: "file:///bouts/demo.bout.json", ...message },
+    { files: ["file:///bouts/demo.bout.json"], ...message },
   );
 }
 
@@ -158,7 +158,7 @@ describe("the panel of the study sheet", () => {
       const open = ["score", "opened", "touches", "answers", "lamps", "reviews", "drift", "findings"];
       expect((await said()).at(-1)).toEqual({ type: "sections", open });
       const kept = await page.evaluate(() => (window as unknown as { kept: unknown }).kept);
-      expect(kept).toEqual({ file: "file:///bouts/demo.bout.json", open });
+      expect(kept).toEqual({ files: ["file:///bouts/demo.bout.json"], open });
       // The page that comes in answer unfolds nothing by itself.
       await send({ type: "page", version: 1, html: pageOf(demo(), undefined, new Set(["answers"])) });
       expect(await page.locator('[data-section="answers"] table').count()).toBe(1);
