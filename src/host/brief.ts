@@ -24,7 +24,7 @@ import { boutFiles, isBoutFile } from "./bout-file";
 import { filesOf, foldersByBouts, openFolders, shelfOf } from "./brief-bout-files";
 import { chooseSubject } from "./brief-choice";
 import { BriefPlan } from "./brief-plan";
-import { PagePanel } from "./page-panel";
+import { OpenPanels, PagePanel } from "./page-panel";
 import { Walk, type WalkServices } from "./walk";
 
 type Context = Pick<vscode.ExtensionContext, "extensionUri" | "extension" | "storageUri">;
@@ -34,7 +34,7 @@ const viewType = "boutline.brief";
 /** Milliseconds after which reading is told and can be stopped. */
 const patience = 400;
 
-const open = new Map<string, BriefPanel>();
+const open = new OpenPanels();
 
 /** Asks for a fencer, unless one is given, and against whom, and opens the brief or takes its panel to the front. */
 export async function openBrief(
@@ -55,14 +55,11 @@ export async function openBrief(
   if (stop.signal.aborted) return;
   const subject = await chooseSubject(shelf.bouts, fencer);
   if (subject === undefined) return;
-  const there = open.get(keyOf(subject));
-  if (there !== undefined) there.reveal();
-  else {
-    const panel = vscode.window.createWebviewPanel(viewType, "Brief", vscode.ViewColumn.Active, {
-      enableFindWidget: true,
-    });
-    keepOpen(new BriefPanel(context, panel, subject, services, shelf));
-  }
+  if (open.reveal(keyOf(subject))) return;
+  const panel = vscode.window.createWebviewPanel(viewType, "Brief", vscode.ViewColumn.Active, {
+    enableFindWidget: true,
+  });
+  fill(panel, context, subject, services, shelf);
 }
 
 /** Fills a panel that was open when the window was closed. */
@@ -76,14 +73,18 @@ export function restoreBrief(
     typeof kept === "object" && kept !== null && "subject" in kept
       ? briefSubject.safeParse(kept.subject)
       : undefined;
-  if (subject?.success !== true || open.has(keyOf(subject.data))) panel.dispose();
-  else keepOpen(new BriefPanel(context, panel, subject.data, services, undefined));
+  if (subject?.success !== true) panel.dispose();
+  else fill(panel, context, subject.data, services, undefined);
 }
 
-function keepOpen(panel: BriefPanel): void {
-  const name = keyOf(panel.subject);
-  open.set(name, panel);
-  panel.onDispose(() => open.delete(name));
+function fill(
+  empty: vscode.WebviewPanel,
+  context: Context,
+  subject: BriefSubject,
+  services: WalkServices,
+  shelf: Shelf | undefined,
+): void {
+  open.fill(keyOf(subject), empty, (panel) => new BriefPanel(context, panel, subject, services, shelf));
 }
 
 function keyOf({ fencer, against }: BriefSubject): string {
@@ -109,7 +110,7 @@ interface Made extends BriefMade {
 }
 
 class BriefPanel {
-  readonly subject: BriefSubject;
+  readonly #subject: BriefSubject;
   readonly #context: Context;
   readonly #panel: PagePanel<ToBrief>;
   readonly #services: WalkServices;
@@ -134,7 +135,7 @@ class BriefPanel {
     services: WalkServices,
     shelf: Shelf | undefined,
   ) {
-    this.subject = subject;
+    this.#subject = subject;
     this.#context = context;
     this.#services = services;
     this.#shelf = shelf;
@@ -180,20 +181,12 @@ class BriefPanel {
         this.#panel.changed();
       }),
     );
-    this.onDispose(() => {
+    this.#panel.onDispose(() => {
       this.#reading?.abort();
       this.#walk?.dispose();
       this.#plan.dispose();
       void this.#thread.stop();
     });
-  }
-
-  reveal(): void {
-    this.#panel.reveal();
-  }
-
-  onDispose(done: () => void): void {
-    this.#panel.onDispose(done);
   }
 
   #watch(pattern: string, changed: (uri: vscode.Uri) => void): vscode.Disposable {
@@ -235,7 +228,7 @@ class BriefPanel {
       made: ++this.#count,
       top: noBrief(made.problem === stopped ? "Reading the bout files was stopped." : `${made.problem}.`),
       rest: "",
-      subject: this.subject,
+      subject: this.#subject,
       plan: false,
     });
   }
@@ -260,8 +253,8 @@ class BriefPanel {
     }
     const stopThread = () => void this.#thread.stop();
     signal.addEventListener("abort", stopThread);
-    const files = filesOf(this.#shelf.bouts, this.subject);
-    const { fencer, against } = this.subject;
+    const files = filesOf(this.#shelf.bouts, this.#subject);
+    const { fencer, against } = this.#subject;
     const made = await this.#thread.brief({ files, fencer, against, afresh }, progress);
     signal.removeEventListener("abort", stopThread);
     return made;
@@ -271,7 +264,7 @@ class BriefPanel {
     const { fencer, against } = brief;
     this.#panel.panel.title = `Brief: ${fencer.name}${against === null ? "" : ` against ${against.name}`}`;
     const { top, rest } = briefPieces(brief, leftOut);
-    this.#panel.post({ type: "page", made: number, top, rest, subject: this.subject, plan: true });
+    this.#panel.post({ type: "page", made: number, top, rest, subject: this.#subject, plan: true });
   }
 
   async #planChanged(): Promise<void> {
@@ -374,7 +367,9 @@ class BriefPanel {
     }
     this.#walk?.dispose();
     const bouts = this.#made?.brief.bouts ?? [];
-    const files = new Map(filesOf(this.#shelf?.bouts ?? [], this.subject).map((one) => [one.path, one.file]));
+    const files = new Map(
+      filesOf(this.#shelf?.bouts ?? [], this.#subject).map((one) => [one.path, one.file]),
+    );
     this.#walk = new Walk(
       {
         title: figure.title,

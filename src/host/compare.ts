@@ -6,7 +6,7 @@ import { sides } from "../bout/words";
 import { personKey, type BoutRow } from "../shelf";
 import { boutLabel, nameOf } from "./bouts-view";
 import { fromSheet, type FromSheet, type ToSheet } from "../messages/sheet";
-import { PagePanel } from "./page-panel";
+import { OpenPanels, PagePanel } from "./page-panel";
 import { fileName, keptDocuments, playPhrases, sheetDocument, type SheetServices } from "./sheet";
 
 type Documents = readonly [first: vscode.TextDocument, second: vscode.TextDocument];
@@ -14,7 +14,7 @@ type Documents = readonly [first: vscode.TextDocument, second: vscode.TextDocume
 /** The panel's kind, by which VS Code brings it back after a reload of the window. */
 const comparisonViewType = "boutline.compared";
 
-const open = new Map<string, ComparePanel>();
+const open = new OpenPanels();
 
 /** Compares two bouts; asks for the second where one is given. A sentence says what stands in the way. */
 export async function compare(
@@ -84,36 +84,40 @@ async function chooseOther(one: BoutRow, all: readonly BoutRow[]): Promise<BoutR
 
 /** Opens the comparison of two bout files, or takes its panel to the front. */
 function openComparison(
-  { extensionUri }: Pick<vscode.ExtensionContext, "extensionUri">,
+  context: Pick<vscode.ExtensionContext, "extensionUri">,
   documents: Documents,
   services: SheetServices,
 ): void {
-  const before = open.get(nameOfBoth(documents));
-  if (before === undefined)
-    keepOpen(documents, new ComparePanel(extensionUri, newPanel(), documents, services));
-  else before.reveal();
+  if (!open.reveal(nameOfBoth(documents))) fill(newPanel(), context, documents, services);
 }
 
 /** Fills a comparison that was open when the window was closed; one that lacks a file by now is closed. */
 export async function restoreComparison(
-  { extensionUri }: Pick<vscode.ExtensionContext, "extensionUri">,
+  context: Pick<vscode.ExtensionContext, "extensionUri">,
   panel: vscode.WebviewPanel,
   kept: unknown,
   services: SheetServices,
 ): Promise<void> {
   const [first, second] = await keptDocuments(kept);
-  if (first === undefined || second === undefined || open.has(nameOfBoth([first, second]))) panel.dispose();
-  else keepOpen([first, second], new ComparePanel(extensionUri, panel, [first, second], services));
+  if (first === undefined || second === undefined) panel.dispose();
+  else fill(panel, context, [first, second], services);
 }
 
 function nameOfBoth(documents: Documents): string {
   return documents.map(({ uri }) => uri.toString()).join(" ");
 }
 
-function keepOpen(documents: Documents, panel: ComparePanel): void {
-  const name = nameOfBoth(documents);
-  open.set(name, panel);
-  panel.onDispose(() => open.delete(name));
+function fill(
+  empty: vscode.WebviewPanel,
+  { extensionUri }: Pick<vscode.ExtensionContext, "extensionUri">,
+  documents: Documents,
+  services: SheetServices,
+): void {
+  open.fill(
+    nameOfBoth(documents),
+    empty,
+    (panel) => new ComparePanel(extensionUri, panel, documents, services),
+  );
 }
 
 function newPanel(): vscode.WebviewPanel {
@@ -159,14 +163,6 @@ class ComparePanel {
         this.#changed();
       }),
     );
-  }
-
-  reveal(): void {
-    this.#panel.reveal();
-  }
-
-  onDispose(done: () => void): void {
-    this.#panel.onDispose(done);
   }
 
   #changed(): void {

@@ -60,10 +60,6 @@ export class PagePanel<Message> {
     this.#listening = true;
   }
 
-  reveal(): void {
-    this.panel.reveal();
-  }
-
   /** To be disposed of with the panel. */
   add(...subscriptions: readonly vscode.Disposable[]): void {
     this.#subscriptions.push(...subscriptions);
@@ -88,6 +84,29 @@ export class PagePanel<Message> {
 
   post(message: Message): void {
     if (this.#listening) void this.panel.webview.postMessage(message);
+  }
+}
+
+/** The panels of one kind that are open, by what each is of; nothing has two. */
+export class OpenPanels {
+  readonly #panels = new Map<string, vscode.WebviewPanel>();
+
+  /** Takes the panel of this to the front; false where there is none. */
+  reveal(of: string): boolean {
+    const panel = this.#panels.get(of);
+    panel?.reveal();
+    return panel !== undefined;
+  }
+
+  /** Fills a new or restored panel, or closes it where there is another one of this. */
+  fill(of: string, panel: vscode.WebviewPanel, fill: (panel: vscode.WebviewPanel) => unknown): void {
+    if (this.#panels.has(of)) {
+      panel.dispose();
+      return;
+    }
+    this.#panels.set(of, panel);
+    panel.onDidDispose(() => this.#panels.delete(of));
+    fill(panel);
   }
 }
 

@@ -8,7 +8,7 @@ import type { TagDefinitions } from "../figures";
 import type { SectionName, Stretch } from "../pages";
 import { textFindings } from "../rules";
 import type { BoutDocuments } from "./documents";
-import { PagePanel } from "./page-panel";
+import { OpenPanels, PagePanel } from "./page-panel";
 
 /** What the panel needs of the rest of the host. */
 export interface SheetServices {
@@ -35,34 +35,27 @@ export const sheetDocument = {
   pause: 150,
 };
 
-const open = new Map<string, SheetPanel>();
+const open = new OpenPanels();
 
 /** Opens the study sheet of a bout file, or takes its panel to the front. */
 export function openSheet(
-  { extensionUri }: Pick<vscode.ExtensionContext, "extensionUri">,
+  context: Pick<vscode.ExtensionContext, "extensionUri">,
   document: vscode.TextDocument,
   services: SheetServices,
 ): void {
-  const name = document.uri.toString();
-  const before = open.get(name);
-  if (before !== undefined) {
-    before.reveal();
-    return;
-  }
-  keepOpen(name, new SheetPanel(extensionUri, newPanel(), document, services));
+  if (!open.reveal(document.uri.toString())) fill(newPanel(), context, document, services);
 }
 
 /** Fills a panel that was open when the window was closed; one whose file is gone is closed. */
 export async function restoreSheet(
-  { extensionUri }: Pick<vscode.ExtensionContext, "extensionUri">,
+  context: Pick<vscode.ExtensionContext, "extensionUri">,
   panel: vscode.WebviewPanel,
   kept: unknown,
   services: SheetServices,
 ): Promise<void> {
   const [document] = await keptDocuments(kept);
-  const name = document?.uri.toString();
-  if (document === undefined || name === undefined || open.has(name)) panel.dispose();
-  else keepOpen(name, new SheetPanel(extensionUri, panel, document, services));
+  if (document === undefined) panel.dispose();
+  else fill(panel, context, document, services);
 }
 
 /** The documents a panel was made of; none where one of them can't be opened any more. */
@@ -77,9 +70,17 @@ export async function keptDocuments(kept: unknown): Promise<readonly vscode.Text
   }
 }
 
-function keepOpen(name: string, panel: SheetPanel): void {
-  open.set(name, panel);
-  panel.onDispose(() => open.delete(name));
+function fill(
+  empty: vscode.WebviewPanel,
+  { extensionUri }: Pick<vscode.ExtensionContext, "extensionUri">,
+  document: vscode.TextDocument,
+  services: SheetServices,
+): void {
+  open.fill(
+    document.uri.toString(),
+    empty,
+    (panel) => new SheetPanel(extensionUri, panel, document, services),
+  );
 }
 
 function newPanel(): vscode.WebviewPanel {
@@ -124,14 +125,6 @@ class SheetPanel {
         this.#panel.changed();
       }),
     );
-  }
-
-  reveal(): void {
-    this.#panel.reveal();
-  }
-
-  onDispose(done: () => void): void {
-    this.#panel.onDispose(done);
   }
 
   /** Makes the page of the newest text and shows it. */
